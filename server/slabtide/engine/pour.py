@@ -1,0 +1,121 @@
+"""What the engine is told: one pour, its loads, what was seen on it, and the weather over it.
+
+Field names are the keys of the `slabtide timeline` input. SI units throughout; every time carries its
+UTC offset. The dataclasses hold values, they do not judge them: `contract.read_pour` does.
+"""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Literal
+
+Aggregate = Literal["rounded-soft", "rounded-hard", "crushed-soft", "crushed-hard"]
+CheckKind = Literal["footprint", "thumb", "mat-prints-clean", "mat-wont-print"]
+SawKind = Literal["conventional", "early-entry"]
+
+
+@dataclass(frozen=True, slots=True)
+class Slab:
+    """The slab as formed: area [m2], thickness [m], insulation under it [m2·K/W] (0 = straight on the
+    ground), ground temperature at depth [°C], solar absorptivity [0..1], longest run without a joint [m]."""
+
+    area_m2: float
+    thickness_m: float
+    insulation_r_m2k_w: float
+    ground_temp_c: float
+    solar_absorptivity: float
+    uncut_length_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """The mix on the ticket. The set factor scales both clocks (1.2 = a fifth slower); its sd is that of
+    the logarithm. `tau_h` and `beta` are the hydration curve at 23 °C."""
+
+    cement_kg_m3: float = 340.0
+    w_cm: float = 0.45
+    design_strength_mpa: float = 27.6
+    aggregate: Aggregate = "crushed-hard"
+    set_factor: float = 1.0
+    set_factor_sd: float = 0.20
+    activation_energy_j_mol: float = 41_000.0
+    tau_h: float = 13.7
+    beta: float = 0.90
+    hydration_heat_j_g: float = 470.0
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One truck: when water met cement, when it was placed, how warm it came, the area it filled."""
+
+    id: str
+    batched_at: datetime
+    placed_from: datetime
+    placed_to: datetime
+    concrete_temp_c: float
+    area_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class SurfaceCheck:
+    """What a hand or a boot found. `depth_mm` goes with a footprint or a thumb, None with a mat."""
+
+    load: str
+    at: datetime
+    kind: CheckKind
+    depth_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Texturing:
+    """Who textures and with what: people, mats, one mat's area [m2], minutes to lay and tamp one mat."""
+
+    people: int
+    mats: int
+    mat_area_m2: float
+    lay_minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """The saw, the length to cut [m] and how fast it goes [m/min]."""
+
+    kind: SawKind
+    length_m: float
+    rate_m_per_min: float
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherHour:
+    """The weather at one time: air [°C], relative humidity [0..1], wind [km/h] and the height it was
+    measured at [m], cloud cover [0..1], sun on a level surface [W/m2], rain in the hour that begins [mm]."""
+
+    at: datetime
+    air_temp_c: float
+    rh: float
+    wind_kmh: float
+    wind_height_m: float = 10.0
+    cloud: float = 0.0
+    solar_w_m2: float = 0.0
+    rain_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Weather:
+    """Hourly weather, in order of time, one hour apart."""
+
+    hourly: tuple[WeatherHour, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pour:
+    """Everything one forecast rests on."""
+
+    time_zone: str
+    slab: Slab
+    loads: tuple[Load, ...]
+    weather: Weather
+    mix: Mix = field(default_factory=Mix)
+    checks: tuple[SurfaceCheck, ...] = ()
+    texturing: Texturing | None = None
+    saw: Saw | None = None
+    version: int = 1
