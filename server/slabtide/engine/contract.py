@@ -107,7 +107,7 @@ def _slab(data: object, problems: list[Problem]) -> Slab:
     f = Fields(data, "slab", problems, keys)
     return Slab(
         area_m2=f.number("area_m2", 0.5, 5000, "m2"),
-        thickness_m=f.number("thickness_m", 0.05, 0.5, "m"),
+        thickness_m=f.number("thickness_m", 0.05, 0.6, "m"),
         insulation_r_m2k_w=f.number("insulation_r_m2k_w", 0, 10, "m2·K/W"),
         ground_temp_c=f.number("ground_temp_c", -10, 40, "°C"),
         solar_absorptivity=f.number("solar_absorptivity", 0.1, 1, ""),
@@ -167,10 +167,8 @@ def _check(data: object, path: str, problems: list[Problem]) -> SurfaceCheck:
     f = Fields(data, path, problems, ("load", "at", "kind", "depth_mm"))
     kind = f.choice("kind", _CHECKS)
     depth: float | None = None
-    if f.has("depth_mm") and kind.startswith("mat-"):
-        f.fail("depth_mm", f"goes with a footprint or a thumb, not with {kind}", "left out")
-    elif f.has("depth_mm") or kind in ("footprint", "thumb"):
-        depth = f.number("depth_mm", 0.5, 100, "mm")
+    if f.values.get("depth_mm") is not None or kind == "footprint":
+        depth = f.number("depth_mm", 0, 100, "mm")
     return SurfaceCheck(load=f.text("load"), at=f.time("at") or _NOWHEN, kind=kind, depth_mm=depth)
 
 

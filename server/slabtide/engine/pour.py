@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
-Aggregate = Literal["rounded-soft", "rounded-hard", "crushed-soft", "crushed-hard"]
-CheckKind = Literal["footprint", "thumb", "mat-prints-clean", "mat-wont-print"]
+Aggregate = Literal["soft-rounded", "rounded", "crushed-soft", "crushed-hard"]
+CheckKind = Literal["footprint", "thumb", "mat_clean", "mat_sticks", "mat_refused"]
 SawKind = Literal["conventional", "early-entry"]
 
 
@@ -57,7 +57,8 @@ class Load:
 
 @dataclass(frozen=True, slots=True)
 class SurfaceCheck:
-    """What a hand or a boot found. `depth_mm` goes with a footprint or a thumb, None with a mat."""
+    """What a boot, a thumb or a mat found: `mat_clean` prints and lifts clean, `mat_sticks` is too early,
+    `mat_refused` no longer prints. A footprint has its depth; the others may."""
 
     load: str
     at: datetime
