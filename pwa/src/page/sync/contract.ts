@@ -1,0 +1,146 @@
+// What the server says, as the phone reads it. Times are ISO 8601 text; amounts are SI.
+import type { EventId, JobId } from '../../shared/events';
+
+export type Role = 'crew' | 'foreman' | 'office';
+export type IsoTime = string;
+export type BothLanguages = { readonly en: string; readonly es: string };
+
+/** An error as the server words it: a stable code, what is wrong, and what to do. */
+export type Trouble = { readonly code: string; readonly message: string; readonly do: string };
+
+export type Me = {
+  readonly token: string;
+  readonly device: string;
+  readonly person: string;
+  readonly name: string;
+  readonly role: Role;
+  readonly company: { readonly id: string; readonly name: string };
+};
+
+/** A time that is not certain: one chance in ten before `early`, one in ten after `late`. */
+export type When = { readonly early: IsoTime; readonly likely: IsoTime; readonly late: IsoTime };
+export type TimeWindow = { readonly opens: When; readonly closes: When | null };
+export type WindowName = 'edge' | 'mag' | 'texture' | 'saw' | 'wash' | 'colour' | 'seal';
+
+export type CurvePoint = {
+  readonly at: IsoTime;
+  readonly surface_temp_c: number;
+  readonly mean_temp_c: number;
+  readonly equivalent_age_h: number;
+  readonly penetration_mpa: number;
+  readonly strength_mpa: number;
+  readonly stress_ratio: number;
+  readonly evaporation_kg_m2_h: number;
+};
+
+export type LoadTimeline = {
+  readonly id: string;
+  readonly windows: Readonly<Partial<Record<WindowName, TimeWindow | null>>>;
+  readonly curve: readonly CurvePoint[];
+};
+
+export type Slot = { readonly from: IsoTime; readonly to: IsoTime; readonly reason: string };
+export type Warning = {
+  readonly code: string;
+  readonly load: string | null;
+  readonly from: IsoTime;
+  readonly to: IsoTime;
+  readonly text: string;
+};
+
+/** The engine's answer. `pace` is null until the crew and the mats are known. */
+export type Timeline = {
+  readonly version: number;
+  readonly loads: readonly LoadTimeline[];
+  readonly pace: Readonly<Record<string, unknown>> | null;
+  readonly slots: Readonly<Partial<Record<'wash' | 'colour' | 'seal', readonly Slot[]>>>;
+  readonly warnings: readonly Warning[];
+  readonly planned?: boolean;
+};
+
+export type ReminderState = 'planned' | 'due' | 'sent' | 'acknowledged' | 'cancelled' | 'failed' | 'missed';
+
+export type Reminder = {
+  readonly id: string;
+  readonly job: JobId;
+  readonly what: 'saw' | 'wash' | 'colour' | 'seal';
+  readonly subject: string;
+  readonly stage: 'heads_up' | 'open' | 'last_call' | 'missed';
+  readonly due: IsoTime;
+  readonly opens: When;
+  readonly closes: When | null;
+  readonly expires: IsoTime;
+  readonly state: ReminderState;
+  readonly moved_from: IsoTime | null;
+  readonly acknowledged: null | { readonly by: string; readonly at: IsoTime; readonly via: string };
+  readonly title: BothLanguages;
+  readonly words: BothLanguages;
+};
+
+export type OutlookWeather = {
+  readonly source: 'file' | 'hand' | 'none';
+  readonly label: string;
+  readonly covers_from: IsoTime | null;
+  readonly covers_to: IsoTime | null;
+  readonly noted: number | boolean;
+};
+
+export type JobOutlook = {
+  readonly computed_at: IsoTime;
+  readonly weather: OutlookWeather;
+  readonly problem: Trouble | null;
+  readonly timeline: Timeline | null;
+  readonly planned?: boolean;
+};
+
+export type Outlook = {
+  readonly version: number;
+  readonly server_time: IsoTime;
+  readonly epoch: string;
+  readonly company: { readonly id: string; readonly name: string };
+  readonly me: {
+    readonly person: string;
+    readonly name: string;
+    readonly role: Role;
+    readonly device: string;
+    readonly language: string;
+  };
+  readonly people: readonly { readonly id: string; readonly name: string; readonly role: Role }[];
+  readonly jobs: Readonly<Record<string, JobOutlook>>;
+  readonly reminders: readonly Reminder[];
+};
+
+export type BoardJob = {
+  readonly job: JobId;
+  readonly name: string;
+  readonly place: string | null;
+  readonly phase: string;
+  readonly use: string;
+  readonly pour_at: IsoTime | null;
+  readonly volume_ordered_m3: number | null;
+  readonly volume_placed_m3: number;
+  readonly loads_placed: number;
+  readonly loads_ordered: number | null;
+  readonly next: null | {
+    readonly reminder: string;
+    readonly what: Reminder['what'];
+    readonly stage: Reminder['stage'];
+    readonly due: IsoTime;
+    readonly closes: When | null;
+    readonly slack_min: number | null;
+    readonly state: ReminderState;
+  };
+  readonly last_ack: null | { readonly what: string; readonly stage: string; readonly by: string; readonly at: IsoTime; readonly via: string };
+  readonly last_heard_at: IsoTime | null;
+  readonly last_heard_from: string | null;
+  readonly unsent: number;
+  readonly oldest_unsent_at: IsoTime | null;
+  readonly open_pins: number;
+  readonly checklists: Readonly<Record<string, { readonly done: number; readonly total: number }>>;
+  readonly problem: Trouble | null;
+};
+
+export type Board = { readonly version: number; readonly server_time: IsoTime; readonly jobs: readonly BoardJob[] };
+
+/** An event the server would not take, kept on the phone with its reason. */
+export type Rejected = { readonly event: EventId; readonly why: Trouble };

@@ -1,0 +1,1 @@
+export const ready = {} as const;

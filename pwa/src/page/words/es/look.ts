@@ -1,0 +1,3 @@
+import type { look as english } from '../en/look';
+
+export const look: Record<keyof typeof english, string> = {};

@@ -1,0 +1,3 @@
+import type { office as english } from '../en/office';
+
+export const office: Record<keyof typeof english, string> = {};

@@ -1,0 +1,3 @@
+import type { ready as english } from '../en/ready';
+
+export const ready: Record<keyof typeof english, string> = {};
