@@ -1,0 +1,130 @@
+/** One load's ticket as it is typed, and what is refused or only remarked on. SI; no DOM. */
+
+export interface TicketDraft {
+  readonly number: number | null
+  readonly ticket: string
+  readonly batched_at: string | null
+  readonly volume_m3: number | null
+  readonly slump_mm: number | null
+  readonly concrete_temp_c: number | null
+  readonly water_added_l: number | null
+}
+
+export type TicketField = keyof TicketDraft
+
+export interface Remark {
+  readonly field: TicketField
+  /** Tail of the word key: `pour.refuse.<code>` or `pour.remark.<code>`. */
+  readonly code: string
+  readonly other?: number
+}
+
+/** What the screens read of a load already logged. */
+export interface LoggedLoad {
+  readonly id: string
+  readonly number: number
+  readonly volume_m3: number
+  readonly batched_at: string
+  readonly slump_mm?: number | null | undefined
+  readonly concrete_temp_c?: number | null | undefined
+  readonly placed?: { readonly from: string; readonly to: string } | null | undefined
+}
+
+export const TICKET_LIMITS = {
+  number: [1, 40],
+  volume_m3: [0.1, 15],
+  slump_mm: [0, 300],
+  concrete_temp_c: [2, 45],
+  water_added_l: [0, 400],
+} as const
+
+/** Phones' clocks and batch plants' clocks differ a little [ms]. */
+const CLOCK_SLACK_MS = 3 * 60_000
+/** A ticket older than this is another day's ticket [ms]. */
+const OLDEST_BATCH_MS = 12 * 3_600_000
+
+/** Entries that can't be true. Nothing is recorded while one stands. */
+export function refusals(draft: TicketDraft, now: Date, others: readonly LoggedLoad[], editing?: LoggedLoad): Remark[] {
+  return [
+    ...outOfRange(draft),
+    ...missing(draft),
+    ...numberTaken(draft, others, editing),
+    ...impossibleTimes(draft, now, editing),
+  ]
+}
+
+function outOfRange(draft: TicketDraft): Remark[] {
+  return (Object.keys(TICKET_LIMITS) as (keyof typeof TICKET_LIMITS)[]).flatMap((field) => {
+    const value = draft[field]
+    const [least, most] = TICKET_LIMITS[field]
+    if (value === null || (value >= least && value <= most)) return []
+    return [{ field, code: `${field}_${value < 0 ? 'negative' : value < least ? 'low' : 'high'}` }]
+  })
+}
+
+function missing(draft: TicketDraft): Remark[] {
+  const fields = ['number', 'batched_at', 'volume_m3'] as const
+  return fields.filter((field) => draft[field] === null).map((field) => ({ field, code: `${field}_missing` }))
+}
+
+function numberTaken(draft: TicketDraft, others: readonly LoggedLoad[], editing?: LoggedLoad): Remark[] {
+  const taken = others.some((load) => load.number === draft.number && load.id !== editing?.id)
+  return taken ? [{ field: 'number', code: 'number_taken', other: nextNumber(others) }] : []
+}
+
+function impossibleTimes(draft: TicketDraft, now: Date, editing?: LoggedLoad): Remark[] {
+  if (draft.batched_at === null) return []
+  const batched = Date.parse(draft.batched_at)
+  if (batched > now.getTime() + CLOCK_SLACK_MS) return [{ field: 'batched_at', code: 'batched_later_than_now' }]
+  if (editing?.placed && batched > Date.parse(editing.placed.from)) return [{ field: 'batched_at', code: 'batched_after_placed' }]
+  if (!editing && batched < now.getTime() - OLDEST_BATCH_MS) return [{ field: 'batched_at', code: 'batched_too_long_ago' }]
+  return []
+}
+
+/** Hot and cold limits at discharge: 95 °F (ACI 305.1) and 55 °F for thin sections (ACI 306). */
+const HOT_C = 35
+const COLD_C = 12.8
+/** One inch of slump shows as a change of shade (estimate). */
+const SLUMP_SHIFT_MM = 26
+/** 90 minutes from water (ASTM C94, from memory, not verified; purchasers may set another). */
+const OLD_LOAD_MS = 90 * 60_000
+
+/** True but worth a word: the load is recorded all the same. */
+export function remarks(draft: TicketDraft, now: Date, others: readonly LoggedLoad[], editing?: LoggedLoad): Remark[] {
+  const found: Remark[] = []
+  const first = others.find((load) => load.id !== editing?.id && typeof load.slump_mm === 'number')
+  if (draft.concrete_temp_c !== null && draft.concrete_temp_c > HOT_C) found.push({ field: 'concrete_temp_c', code: 'hot' })
+  if (draft.concrete_temp_c !== null && draft.concrete_temp_c < COLD_C) found.push({ field: 'concrete_temp_c', code: 'cold' })
+  if (draft.water_added_l !== null && draft.water_added_l > 0) found.push({ field: 'water_added_l', code: 'water' })
+  if (draft.slump_mm !== null && typeof first?.slump_mm === 'number' && Math.abs(draft.slump_mm - first.slump_mm) > SLUMP_SHIFT_MM)
+    found.push({ field: 'slump_mm', code: 'slump_shift', other: first.number })
+  if (!editing?.placed && draft.batched_at !== null && now.getTime() - Date.parse(draft.batched_at) > OLD_LOAD_MS)
+    found.push({ field: 'batched_at', code: 'old_load' })
+  return found
+}
+
+export function nextNumber(loads: readonly LoggedLoad[]): number {
+  return loads.reduce((most, load) => Math.max(most, load.number), 0) + 1
+}
+
+/** A fresh ticket: the next number, volume and slump as last time (or as ordered), everything that must be read off the ticket left open. */
+export function freshTicket(loads: readonly LoggedLoad[], order?: { readonly volume_m3: number; readonly loads: number; readonly slump_mm?: number | null | undefined }): TicketDraft {
+  const last = loads[loads.length - 1]
+  return {
+    number: nextNumber(loads),
+    ticket: '',
+    batched_at: null,
+    volume_m3: last?.volume_m3 ?? (order ? order.volume_m3 / order.loads : null),
+    slump_mm: last?.slump_mm ?? order?.slump_mm ?? null,
+    concrete_temp_c: null,
+    water_added_l: null,
+  }
+}
+
+/** The refusal for placing times, or null: placed needs from ≤ to, neither before batching nor later than now. */
+export function placingRefusal(batched_at: string, from: string, to: string, now: Date): string | null {
+  if (Date.parse(to) < Date.parse(from)) return 'placed_backwards'
+  if (Date.parse(from) < Date.parse(batched_at)) return 'placed_before_batched'
+  if (Date.parse(to) > now.getTime() + CLOCK_SLACK_MS) return 'placed_later_than_now'
+  return null
+}
