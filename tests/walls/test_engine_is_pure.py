@@ -11,10 +11,28 @@ SERVER = Path(__file__).parents[2] / "server"
 ENGINE = sorted((SERVER / "slabtide" / "engine").rglob("*.py"))
 
 # Standard library, yet the outside world: files, clocks, chance, other processes, the network.
-WORLD = set(
-    "os io time random secrets socket subprocess threading pathlib urllib http asyncio shutil tempfile "
-    "logging uuid sqlite3 ssl select signal".split()
-)
+WORLD = {
+    "os",
+    "io",
+    "time",
+    "random",
+    "secrets",
+    "socket",
+    "subprocess",
+    "threading",
+    "pathlib",
+    "urllib",
+    "http",
+    "asyncio",
+    "shutil",
+    "tempfile",
+    "logging",
+    "uuid",
+    "sqlite3",
+    "ssl",
+    "select",
+    "signal",
+}
 
 
 def imported(tree: ast.AST) -> Iterator[tuple[str, int]]:
