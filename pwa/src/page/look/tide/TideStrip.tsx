@@ -1,0 +1,138 @@
+import { useId } from 'preact/hooks';
+import { t } from '../../words';
+import { formatTime } from '../../../shared/units';
+import { sayRow, sayState, sayTime } from './say';
+import { bandPath, hourTicks, placeTime, windowParts, type LevelPoint, type Span } from './state';
+import { StateMark, TidePatterns } from './patterns';
+import { TideTable } from './TideTable';
+import { useWidth } from './useWidth';
+import { stateWord, type WorkWindow } from './window';
+import './tide.css';
+
+export interface TideRow {
+  id: string;
+  /** Whose concrete and which work: "Load 2, edge". */
+  label: string;
+  /** Null when the engine finds no window; the row then says so. */
+  window: WorkWindow | null;
+  /** How firm it is, 0 to 1 (see `penetrationLevel`, `strengthLevel`). */
+  curve: readonly LevelPoint[];
+}
+
+export interface TideStripProps {
+  rows: readonly TideRow[];
+  from: Date;
+  to: Date;
+  now: Date;
+  timeZone: string;
+  /** What the strip shows, for its spoken name. */
+  title?: string;
+}
+
+const BAND_PX = 44;
+const AXIS_PX = 26;
+
+/** The hours of each load as bands that rise as the concrete firms; the window is the filled part, its soft edges the 10 and 90 % times. */
+export function TideStrip({ rows, from, to, now, timeZone, title }: TideStripProps) {
+  const [chart, width] = useWidth<HTMLDivElement>(320);
+  const id = useId();
+  const span = { from: from.getTime(), to: to.getTime() };
+  return (
+    <figure class="tide" aria-label={title ?? t('look.tide.name')}>
+      {rows.map((row) => (
+        <div key={row.id} class="tide-row">
+          <TideWords row={row} now={now} timeZone={timeZone} />
+          <Band id={`${id}-${row.id}`} row={row} span={span} now={now} width={width} timeZone={timeZone} />
+        </div>
+      ))}
+      <div class="tide-row">
+        <span />
+        <div ref={chart}>
+          <Axis span={span} now={now} width={width} timeZone={timeZone} />
+        </div>
+      </div>
+      <TideTable rows={rows} now={now} timeZone={timeZone} />
+    </figure>
+  );
+}
+
+function TideWords({ row, now, timeZone }: { row: TideRow; now: Date; timeZone: string }) {
+  if (!row.window) {
+    return (
+      <p class="tide-words">
+        <strong>{row.label}</strong> <span>{t('look.tide.none')}</span>
+      </p>
+    );
+  }
+  const state = stateWord(now, row.window);
+  return (
+    <p class="tide-words">
+      <strong>{row.label}</strong>
+      <span class={`tide-state tide-state-${state}`}>
+        <StateMark state={state} /> {sayState(state)}
+      </span>
+      <span class="tide-time">{sayTime(now, row.window, timeZone)}</span>
+    </p>
+  );
+}
+
+interface BandProps {
+  id: string;
+  row: TideRow;
+  span: Span;
+  now: Date;
+  width: number;
+  timeZone: string;
+}
+
+function Band({ id, row, span, now, width, timeZone }: BandProps) {
+  const draw = (part: Span) => bandPath(row.curve, part, span, width, BAND_PX);
+  const parts = row.window && windowParts(row.window, span.to);
+  const nowX = placeTime(now.getTime(), span, width);
+  return (
+    <svg
+      class="tide-band"
+      viewBox={`0 0 ${width} ${BAND_PX}`}
+      role="img"
+      aria-label={sayRow(row.label, now, row.window, timeZone)}
+    >
+      <TidePatterns id={id} />
+      <path d={draw({ from: span.from, to: parts?.opening.from ?? span.to })} fill={`url(#${id}-soft)`} />
+      {parts && <path d={draw({ from: parts.closing.to, to: span.to })} fill={`url(#${id}-past)`} />}
+      {parts && <path d={draw(parts.opening)} fill={`url(#${id}-edge)`} />}
+      {parts && <path d={draw(parts.open)} class="tide-fill" />}
+      {parts && <path d={draw(parts.closing)} fill={`url(#${id}-edge)`} />}
+      <path d={draw(span)} class="tide-outline" />
+      {inside(now, span) && <path d={`M${nowX} 0V${BAND_PX}`} class="tide-now" />}
+    </svg>
+  );
+}
+
+const inside = (now: Date, span: Span) => now.getTime() >= span.from && now.getTime() <= span.to;
+
+function Axis({ span, now, width, timeZone }: Omit<BandProps, 'id' | 'row'>) {
+  const nowX = placeTime(now.getTime(), span, width);
+  const clear = (x: number) => !inside(now, span) || Math.abs(x - nowX) > 44;
+  const hold = (x: number) => Math.min(width - 24, Math.max(24, x));
+  return (
+    <svg class="tide-axis" viewBox={`0 0 ${width} ${AXIS_PX}`} aria-hidden="true">
+      <path d={`M0 1H${width}`} class="tide-outline" />
+      {hourTicks(span, width, timeZone).map((tick) => (
+        <g key={tick.at}>
+          <path d={`M${tick.x} 0v7`} class="tide-outline" />
+          {clear(tick.x) && (
+            <text x={hold(tick.x)} y="22" class="tide-hour">
+              {formatTime(new Date(tick.at), timeZone)}
+            </text>
+          )}
+        </g>
+      ))}
+      {inside(now, span) && <path d={`M${nowX} 0v9`} class="tide-now" />}
+      {inside(now, span) && (
+        <text x={hold(nowX)} y="22" class="tide-hour tide-hour-now">
+          {t('look.tide.now')}
+        </text>
+      )}
+    </svg>
+  );
+}

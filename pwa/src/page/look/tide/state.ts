@@ -1,0 +1,148 @@
+import type { WorkWindow } from './window';
+
+/** Penetration resistance [MPa] where a band starts to show, and at final set, where it is full (ASTM C403: 27.6 MPa). */
+const PENETRATION_FLOOR_MPA = 0.02;
+const PENETRATION_FULL_MPA = 27.6;
+const HOUR_MS = 3_600_000;
+/** Steps between hour marks that read well [h]. */
+const TICK_STEPS_H = [1, 2, 3, 6, 12, 24, 48];
+
+const clamp01 = (value: number) => Math.min(1, Math.max(0, value));
+
+/** How high a band stands for a penetration resistance [MPa]: 0 to 1 on a log scale, so that the soft hours can be told apart. */
+export function penetrationLevel(penetration_mpa: number): number {
+  if (!(penetration_mpa > PENETRATION_FLOOR_MPA)) return 0;
+  const span = Math.log(PENETRATION_FULL_MPA / PENETRATION_FLOOR_MPA);
+  return clamp01(Math.log(penetration_mpa / PENETRATION_FLOOR_MPA) / span);
+}
+
+/** How high a band stands for a strength [MPa], as a share of the design strength [MPa]: 0 to 1. */
+export function strengthLevel(strength_mpa: number, design_mpa: number): number {
+  return design_mpa > 0 ? clamp01(strength_mpa / design_mpa) : 0;
+}
+
+export interface Span {
+  from: number;
+  to: number;
+}
+
+/** Places a time [ms] on a strip `width` px wide; times outside are held at the ends. */
+export function placeTime(moment: number, span: Span, width: number): number {
+  const share = (moment - span.from) / Math.max(1, span.to - span.from);
+  return Math.round(clamp01(share) * width * 10) / 10;
+}
+
+export interface LevelPoint {
+  at: string;
+  level: number;
+}
+
+/** The level of a curve at a moment, straight between points, held at its ends; 0 before its first point. */
+export function levelAt(curve: readonly LevelPoint[], moment: number): number {
+  let before: LevelPoint | undefined;
+  for (const point of curve) {
+    const at = Date.parse(point.at);
+    if (at >= moment) {
+      if (!before) return at === moment ? point.level : 0;
+      const start = Date.parse(before.at);
+      const share = (moment - start) / Math.max(1, at - start);
+      return before.level + share * (point.level - before.level);
+    }
+    before = point;
+  }
+  return before?.level ?? 0;
+}
+
+/** Lowest band height, so that a band of wet concrete can still be seen. */
+const BAND_FOOT = 0.14;
+
+/** The outline of the band between two times as an SVG path, `height` px tall when full. Empty when nothing of it is in sight. */
+export function bandPath(
+  curve: readonly LevelPoint[],
+  part: Span,
+  span: Span,
+  width: number,
+  height: number,
+): string {
+  const from = Math.max(part.from, span.from, curve[0] ? Date.parse(curve[0].at) : Infinity);
+  const to = Math.min(part.to, span.to);
+  if (!(to > from)) return '';
+  const inside = curve.map((point) => Date.parse(point.at)).filter((at) => at > from && at < to);
+  const top = [from, ...inside, to].map((at) => {
+    const level = BAND_FOOT + (1 - BAND_FOOT) * levelAt(curve, at);
+    return `${placeTime(at, span, width)} ${Math.round((1 - level) * height * 10) / 10}`;
+  });
+  return `M${placeTime(from, span, width)} ${height}L${thin(top).join('L')}L${placeTime(to, span, width)} ${height}Z`;
+}
+
+/** Drops points that fall on the same tenth of a pixel as the one before. */
+function thin(points: readonly string[]): string[] {
+  return points.filter((point, index) => point !== points[index - 1]);
+}
+
+export interface WindowParts {
+  opening: Span;
+  open: Span;
+  closing: Span;
+}
+
+/**
+ * A window in three parts: the soft edge where it may have opened (10 to 90 %), the part that is open for sure, and the
+ * soft edge where it may have closed. When the edges overlap they meet in the middle and the sure part is empty.
+ */
+export function windowParts(window: WorkWindow, end: number): WindowParts {
+  const opensEarly = Date.parse(window.opens.early);
+  const opensLate = Date.parse(window.opens.late);
+  if (!window.closes) {
+    const late = Math.max(opensLate, opensEarly);
+    return {
+      opening: { from: opensEarly, to: late },
+      open: { from: late, to: Math.max(end, late) },
+      closing: { from: end, to: end },
+    };
+  }
+  const middle = (Date.parse(window.opens.likely) + Date.parse(window.closes.likely)) / 2;
+  const sureFrom = Math.min(opensLate, middle);
+  const sureTo = Math.max(Date.parse(window.closes.early), middle);
+  const overlap = opensLate > Date.parse(window.closes.early);
+  return {
+    opening: { from: opensEarly, to: overlap ? middle : sureFrom },
+    open: overlap ? { from: middle, to: middle } : { from: sureFrom, to: sureTo },
+    closing: { from: overlap ? middle : sureTo, to: Date.parse(window.closes.late) },
+  };
+}
+
+export interface Tick {
+  at: number;
+  x: number;
+  /** Local hour of the day, 0 to 23. */
+  hour: number;
+}
+
+/** Local hour and minute of a moment in a time zone. */
+export function localClock(moment: number, timeZone: string): { hour: number; minute: number } {
+  const parts = new Intl.DateTimeFormat('en-GB', {
+    timeZone,
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+  }).formatToParts(moment);
+  const read = (type: string) => Number(parts.find((part) => part.type === type)?.value ?? 0);
+  return { hour: read('hour'), minute: read('minute') };
+}
+
+/** Hour marks on whole local hours of the job's zone, far enough apart to read (`room` px each). */
+export function hourTicks(span: Span, width: number, timeZone: string, room = 56): Tick[] {
+  const hours = (span.to - span.from) / HOUR_MS;
+  if (!(hours > 0) || hours > 24 * 21) return [];
+  const step = TICK_STEPS_H.find((candidate) => (width / hours) * candidate >= room) ?? 48;
+  const first = span.from + ((60 - localClock(span.from, timeZone).minute) % 60) * 60_000;
+  const whole = first - (first % 60_000);
+  const ticks: Tick[] = [];
+  for (let at = whole, index = 0; at <= span.to; at += HOUR_MS, index += 1) {
+    const { hour } = localClock(at, timeZone);
+    const due = step <= 24 ? hour % step === 0 : index % step === 0;
+    if (at >= span.from && due) ticks.push({ at, x: placeTime(at, span, width), hour });
+  }
+  return ticks;
+}

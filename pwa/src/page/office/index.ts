@@ -1,0 +1,2 @@
+export { BoardScreen } from './board';
+export { OfficeJobScreen } from './job';
