@@ -1,0 +1,1 @@
+"""Tables, sessions, migrations, backup. Everything that outlives a process is kept here."""

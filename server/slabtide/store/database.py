@@ -1,0 +1,66 @@
+"""The database engine of an application, and how a transaction begins on it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from flask import Flask
+from flask_migrate import Migrate
+from flask_sqlalchemy import SQLAlchemy
+from sqlalchemy import Connection, Engine, event
+from sqlalchemy.engine.interfaces import DBAPIConnection
+
+from slabtide.config import config_of
+from slabtide.store.tables import Base
+
+MIGRATIONS = Path(__file__).with_name("migrations")
+BUSY_TIMEOUT_S = 15
+BEGIN_OPTION = "slabtide_begin"
+
+db = SQLAlchemy(metadata=Base.metadata)
+migrate = Migrate(directory=str(MIGRATIONS), render_as_batch=True, compare_type=True)
+
+
+def init_app(app: Flask) -> None:
+    """Open the engine named in the settings; on SQLite, make its folder and set its pragmas."""
+    config = config_of(app)
+    app.config["SQLALCHEMY_DATABASE_URI"] = config.database_url
+    app.config["SQLALCHEMY_ENGINE_OPTIONS"] = _engine_options(config.database_url, config.threads)
+    if config.database_url.startswith("sqlite"):
+        config.home.mkdir(parents=True, exist_ok=True)
+    db.init_app(app)
+    migrate.init_app(app, db)
+    with app.app_context():
+        if db.engine.dialect.name == "sqlite":
+            _tune_sqlite(db.engine)
+
+
+def dispose(app: Flask) -> None:
+    """Close every pooled connection of `app`."""
+    with app.app_context():
+        db.engine.dispose()
+
+
+def _engine_options(url: str, threads: int) -> dict[str, object]:
+    options: dict[str, object] = {"pool_size": threads + 2, "max_overflow": 16, "pool_timeout": 30}
+    if url.startswith("sqlite"):
+        # None: the driver starts no transaction by itself; `_begin` says which kind it is to be.
+        options["connect_args"] = {"timeout": BUSY_TIMEOUT_S, "isolation_level": None}
+    else:
+        options["pool_pre_ping"] = True
+    return options
+
+
+def _tune_sqlite(engine: Engine) -> None:
+    @event.listens_for(engine, "connect")
+    def _connected(connection: DBAPIConnection, record: object) -> None:
+        cursor = connection.cursor()
+        cursor.execute("PRAGMA journal_mode=WAL")
+        # A phone forgets an event once we have answered for it, so a commit has to survive loss of power.
+        cursor.execute("PRAGMA synchronous=FULL")
+        cursor.execute("PRAGMA foreign_keys=ON")
+        cursor.close()
+
+    @event.listens_for(engine, "begin")
+    def _begin(connection: Connection) -> None:
+        connection.exec_driver_sql(connection.get_execution_options().get(BEGIN_OPTION, "BEGIN"))

@@ -1,0 +1,3 @@
+from flask import Blueprint
+
+photos = Blueprint("photos", __name__, url_prefix="/api")

@@ -1,0 +1,3 @@
+from flask import Blueprint
+
+sync = Blueprint("sync", __name__, url_prefix="/api")

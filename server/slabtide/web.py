@@ -1,0 +1,92 @@
+"""The built phone app, served beside the API with the headers it needs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from flask import Flask, Response, request, send_from_directory
+from flask.typing import ResponseReturnValue
+from werkzeug.exceptions import NotFound
+
+from slabtide.config import current_config
+
+POLICY = "; ".join(
+    (
+        "default-src 'none'",
+        "script-src 'self' 'wasm-unsafe-eval'",
+        "worker-src 'self'",
+        "connect-src 'self'",
+        "manifest-src 'self'",
+        "img-src 'self' blob:",
+        "style-src 'self'",
+        "font-src 'self'",
+        "object-src 'none'",
+        "base-uri 'none'",
+        "frame-ancestors 'none'",
+        "form-action 'self'",
+    )
+)
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "geolocation=(self), camera=(self), microphone=()",
+}
+IMMUTABLE = "public, max-age=31536000, immutable"
+NOT_BUILT = """<!doctype html><html lang="en"><meta charset="utf-8"><title>Slabtide</title>
+<h1>The phone app is not built yet</h1>
+<p>The server is running. Build the app once, then load this page again:</p>
+<pre>cd pwa
+npm install
+npm run build</pre>
+<p>Or point SLABTIDE_WEB_DIR at a folder that holds a built app.</p></html>"""
+
+
+def init_app(app: Flask) -> None:
+    """Serve the app at every address the API does not take, and put the safety headers on every answer."""
+    app.add_url_rule("/", "web_index", index)
+    app.add_url_rule("/<path:name>", "web_file", web_file)
+    app.after_request(_add_headers)
+
+
+def index() -> ResponseReturnValue:
+    """The page that starts the app, or what to run when it is not built."""
+    if not (current_config().web_dir / "index.html").is_file():
+        return Response(NOT_BUILT, status=503, content_type="text/html; charset=utf-8")
+    return _send("index.html")
+
+
+def web_file(name: str) -> ResponseReturnValue:
+    """A file of the built app. Addresses below /api that no room took are not files."""
+    if name == "api" or name.startswith("api/"):
+        raise NotFound
+    return _send(name)
+
+
+def _send(name: str) -> Response:
+    folder = current_config().web_dir
+    packed = f"{name}.gz"
+    use_packed = request.accept_encodings["gzip"] > 0 and (folder / packed).is_file() and not _is_hidden(name)
+    response = send_from_directory(folder, packed if use_packed else name, conditional=True, etag=True)
+    if use_packed:
+        plain = send_from_directory(folder, name, conditional=False)
+        response.headers["Content-Type"] = plain.headers["Content-Type"]
+        plain.close()
+        response.headers["Content-Encoding"] = "gzip"
+    response.headers["Vary"] = "Accept-Encoding"
+    response.headers["Cache-Control"] = IMMUTABLE if name.startswith("assets/") else "no-cache"
+    return response
+
+
+def _is_hidden(name: str) -> bool:
+    return any(part.startswith(".") for part in Path(name).parts)
+
+
+def _add_headers(response: Response) -> Response:
+    for name, text in HEADERS.items():
+        response.headers.setdefault(name, text)
+    if request.path.startswith("/api/"):
+        response.headers.setdefault("Cache-Control", "no-store")
+    return response
