@@ -1,4 +1,4 @@
-// Written by `slabtide kinds --typescript` from server/slabtide/log/kinds. Do not edit: change the kinds.
+// Generated from server/slabtide/log/kinds by `slabtide kinds --typescript`. Do not edit: change the kinds.
 
 /** An id that can't be passed where another sort of id is wanted. */
 export type Brand<Name extends string> = string & { readonly __id: Name }
@@ -351,6 +351,39 @@ export const ROLES: { readonly [K in Kind]: readonly Role[] } = {
   'colour.applied': ['crew', 'foreman'],
   'coat.sealed': ['crew', 'foreman'],
   'event.retracted': ['crew', 'foreman', 'office'],
+}
+
+/** Every field of each body. */
+export const FIELDS: { readonly [K in Kind]: readonly (keyof Bodies[K] & string)[] } = {
+  'job.opened': ['name', 'place', 'latitude_deg', 'longitude_deg', 'time_zone', 'use', 'customer'],
+  'crew.assigned': ['people', 'mats', 'mat_area_m2', 'lay_minutes', 'saw_kind', 'saw_length_m', 'saw_rate_m_per_min', 'lead'],
+  'weather.planned': ['days'],
+  'weather.noted': ['air_temp_c', 'rh', 'wind_kmh', 'cloud', 'raining', 'note'],
+  'photo.taken': ['photo', 'caption', 'pin', 'bay'],
+  'stage.reached': ['phase'],
+  'reminder.acknowledged': ['reminder', 'via'],
+  'note.written': ['text'],
+  'job.closed': ['outcome'],
+  'slab.outlined': ['corners', 'thickness_m', 'insulation_r_m2k_w', 'ground_temp_c', 'solar_absorptivity', 'abutting', 'uncut_length_m'],
+  'mix.chosen': ['name', 'cement_kg_m3', 'w_cm', 'design_strength_mpa', 'aggregate', 'set_factor', 'set_factor_sd', 'colour', 'note'],
+  'order.placed': ['volume_m3', 'loads', 'supplier', 'pour_at', 'slump_mm', 'colour'],
+  'bay.drawn': ['bay', 'label', 'corners', 'load', 'order'],
+  'load.ticketed': ['load', 'number', 'ticket', 'batched_at', 'volume_m3', 'slump_mm', 'concrete_temp_c', 'water_added_l', 'colour_bags'],
+  'load.placed': ['load', 'area_m2', 'from', 'to'],
+  'bay.worked': ['bay', 'step', 'mark', 'note'],
+  'check.made': ['load', 'bay', 'kind', 'depth_mm', 'spot'],
+  'item.ticked': ['list', 'item', 'subject', 'done', 'note'],
+  'form.measured': ['point', 'label', 'spot', 'height_m', 'depth_m', 'firm'],
+  'joint.checked': ['edge', 'full_depth', 'continuous', 'depth_m', 'note'],
+  'level.shot': ['point', 'label', 'spot', 'reading_m'],
+  'release.laid': ['bay', 'mass_kg', 'product'],
+  'pin.dropped': ['pin', 'spot', 'what', 'bay', 'note', 'photo'],
+  'pin.closed': ['pin', 'how'],
+  'cut.made': ['length_m', 'depth_m', 'saw', 'ravelled', 'last', 'from', 'to'],
+  'wash.done': ['method', 'contained', 'note'],
+  'colour.applied': ['product', 'area_m2', 'note'],
+  'coat.sealed': ['coat', 'product', 'volume_l', 'area_m2'],
+  'event.retracted': ['event'],
 }
 
 /** What each field accepts, for forms; SI. Rows of a list stand under their type's name. */

@@ -27,7 +27,7 @@ IDS = (
     "PhotoId",
 )
 HEAD = """\
-// Written by `slabtide kinds --typescript` from server/slabtide/log/kinds. Do not edit: change the kinds.
+// Generated from server/slabtide/log/kinds by `slabtide kinds --typescript`. Do not edit: change the kinds.
 
 /** An id that can't be passed where another sort of id is wanted. */
 export type Brand<Name extends string> = string & { readonly __id: Name }
@@ -69,7 +69,7 @@ def typescript() -> str:
         parts.append(_interface(kind.body_name, kind.schema))
     bodies = "".join(f"  '{kind.name}': {kind.body_name}\n" for kind in KINDS.values())
     parts.append(f"\n/** The body of each kind. */\nexport interface Bodies {{\n{bodies}}}\n\n")
-    parts += [TAIL, _rules(), _roles(), _limits()]
+    parts += [TAIL, _rules(), _roles(), _field_names(), _limits()]
     return "".join(parts)
 
 
@@ -104,6 +104,15 @@ def _roles() -> str:
         "\n/** Who may write each kind. Crew retract their own events only. */\n"
         f"export const ROLES: {{ readonly [K in Kind]: readonly Role[] }} = {{\n{lines}}}\n"
     )
+
+
+def _field_names() -> str:
+    lines = "".join(
+        f"  '{kind.name}': {_literal([name for name, _ in fields_of(kind.schema)])},\n"
+        for kind in KINDS.values()
+    )
+    table = "{ readonly [K in Kind]: readonly (keyof Bodies[K] & string)[] }"
+    return f"\n/** Every field of each body. */\nexport const FIELDS: {table} = {{\n{lines}}}\n"
 
 
 def _limits() -> str:

@@ -1,0 +1,40 @@
+// The few single facts beside the log, each under one key.
+import type { FieldDatabase } from './database';
+
+/** An error as the server words it: a stable code, what is wrong, and what to do. */
+export type Trouble = { readonly code: string; readonly message: string; readonly do: string };
+
+export type Session = {
+  readonly token: string;
+  readonly device: string;
+  readonly person: string;
+  readonly name: string;
+  readonly role: 'crew' | 'foreman' | 'office';
+  readonly company: { readonly id: string; readonly name: string };
+  /** Set when the server said that this phone may no longer write. */
+  readonly revoked?: boolean;
+};
+
+export type ClockState = { readonly ms: number; readonly counter: number };
+
+export type Meta = {
+  session: Session;
+  cursor: number;
+  epoch: string;
+  /** Where this phone's hybrid clock stands. */
+  clock: ClockState;
+  offsetMs: number;
+  lastOk: string;
+  outlook: { readonly tag: string | null; readonly value: unknown };
+  board: { readonly tag: string | null; readonly value: unknown };
+  language: string;
+};
+
+export async function readMeta<K extends keyof Meta>(db: FieldDatabase, key: K): Promise<Meta[K] | undefined> {
+  const row = await db.meta.get(key);
+  return row?.value as Meta[K] | undefined;
+}
+
+export async function writeMeta<K extends keyof Meta>(db: FieldDatabase, key: K, value: Meta[K]): Promise<void> {
+  await db.meta.put({ key, value });
+}

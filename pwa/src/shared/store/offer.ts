@@ -1,0 +1,46 @@
+// One call to the server. It never throws for what the network does: the outcome says what happened.
+import { noAnswer, readAnswer, readFailure, type Outcome, type SyncRequest } from './answer';
+
+export type Fetch = (input: string, init?: RequestInit) => Promise<Response>;
+
+const worthPacking = 1_500;
+
+async function packed(text: string): Promise<{ body: BodyInit; headers: Record<string, string> }> {
+  const headers: Record<string, string> = { 'Content-Type': 'application/json' };
+  if (text.length < worthPacking || typeof CompressionStream === 'undefined') return { body: text, headers };
+  const stream = new Blob([text]).stream().pipeThrough(new CompressionStream('gzip'));
+  headers['Content-Encoding'] = 'gzip';
+  return { body: await new Response(stream).arrayBuffer(), headers };
+}
+
+async function jsonOf(response: Response): Promise<unknown> {
+  const text = await response.text();
+  const isJson = response.headers.get("Content-Type")?.includes("json") ?? false;
+  try {
+    return JSON.parse(text) as unknown;
+  } catch {
+    return undefined; // not JSON: the caller reads that as "not our server"
+  }
+}
+
+/** Offers events and asks for news. `timeoutMs` bounds the whole call, reading the answer included. */
+export async function offer(fetcher: Fetch, token: string, request: SyncRequest, timeoutMs = 30_000): Promise<Outcome> {
+  try {
+    const { body, headers } = await packed(JSON.stringify(request));
+    const response = await fetcher('/api/sync', {
+      method: 'POST',
+      body,
+      headers: { ...headers, Authorization: `Bearer ${token}`, Accept: 'application/json' },
+      redirect: 'manual',
+      cache: 'no-store',
+      credentials: 'omit',
+      signal: AbortSignal.timeout(timeoutMs),
+    });
+    const json = await jsonOf(response);
+    const answer = response.status === 200 ? readAnswer(json) : null;
+    if (answer) return { ok: true, answer };
+    return { ok: false, failure: readFailure(response.status, json, response.headers.get('Retry-After')) };
+  } catch {
+    return { ok: false, failure: noAnswer }; // refused, cut off or out of time: all the same to the outbox
+  }
+}
