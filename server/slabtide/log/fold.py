@@ -70,7 +70,7 @@ def key_of(template: str, body: Mapping[str, Any]) -> str | None:
     parts = _PLACE.split(template)
     for index in range(1, len(parts), 2):
         value = body.get(parts[index])
-        if isinstance(value, bool) or not isinstance(value, str | int):
+        if isinstance(value, bool) or not isinstance(value, str | int) or "/" in str(value):
             return None
         parts[index] = str(value)
     return "".join(parts)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
-from functools import cache
 from typing import Any, TypeVar
 
 from slabtide.log import model
@@ -87,9 +86,9 @@ def _groups(entries: Mapping[str, Entry]) -> Groups:
     return groups
 
 
-@cache
-def _names(leaf: type[model.Leaf]) -> tuple[str, ...]:
-    return tuple(field.name for field in fields(leaf))
+_NAMES: dict[type[model.Leaf], tuple[str, ...]] = {
+    leaf: tuple(field.name for field in fields(leaf)) for leaf in model.Leaf.__subclasses__()
+}
 
 
 def _tupled(value: Any) -> Any:
@@ -101,7 +100,7 @@ def _leaf(leaf: type[L], entry: Entry, **known: Any) -> L:
     body = entry["body"]
     values: dict[str, Any] = {
         name: _tupled(body.get(name.rstrip("_")))
-        for name in _names(leaf)
+        for name in _NAMES[leaf]
         if name not in known and name not in ("event", "at", "author")
     }
     return leaf(event=entry["event"], at=entry["at"], author=entry["author"], **values, **known)
@@ -206,9 +205,7 @@ def _weather_days(entry: Entry | None) -> tuple[model.WeatherDay, ...]:
     if not entry:
         return ()
     days = sorted(entry["body"]["days"], key=lambda day: str(day["date"]))
-    stamp = {name: entry[name] for name in ("event", "at", "author")}  # type: ignore[literal-required]
-    names = [name for name in _names(model.WeatherDay) if name not in stamp]
-    return tuple(model.WeatherDay(**stamp, **{name: day[name] for name in names}) for day in days)
+    return tuple(_leaf(model.WeatherDay, {**entry, "body": day}) for day in days)
 
 
 def _pins(groups: Groups) -> tuple[model.Pin, ...]:

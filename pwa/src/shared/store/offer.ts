@@ -13,13 +13,15 @@ async function packed(text: string): Promise<{ body: BodyInit; headers: Record<s
   return { body: await new Response(stream).arrayBuffer(), headers };
 }
 
+/** The JSON body; undefined when it is none. A JSON body that breaks off throws, like a lost connection. */
 async function jsonOf(response: Response): Promise<unknown> {
   const text = await response.text();
-  const isJson = response.headers.get("Content-Type")?.includes("json") ?? false;
+  const meantAsJson = response.headers.get('Content-Type')?.includes('json') ?? false;
   try {
     return JSON.parse(text) as unknown;
-  } catch {
-    return undefined; // not JSON: the caller reads that as "not our server"
+  } catch (error) {
+    if (meantAsJson) throw error;
+    return undefined;
   }
 }
 
