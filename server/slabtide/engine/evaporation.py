@@ -30,7 +30,18 @@ def evaporation_kg_m2_h(concrete_temp_c: float, air_temp_c: float, rh: float, wi
     deficit = saturation_vapour_pressure_kpa(concrete_temp_c) - rh * saturation_vapour_pressure_kpa(
         air_temp_c
     )
-    return max(0.0, _SCALE * deficit * (_STILL_AIR + _PER_KMH * wind_kmh))
+    return max(0.0, deficit * evaporation_slope_kg_m2_h_kpa(wind_kmh))
+
+
+def evaporation_slope_kg_m2_h_kpa(wind_kmh: float) -> float:
+    """Evaporation per kPa of vapour pressure between surface and air [kg/m2/h·kPa]; wind as above.
+
+    Source: Menzel (1954).
+
+    >>> round(evaporation_slope_kg_m2_h_kpa(0.0), 4)
+    0.0788
+    """
+    return _SCALE * (_STILL_AIR + _PER_KMH * wind_kmh)
 
 
 def evaporation_uno_kg_m2_h(concrete_temp_c: float, air_temp_c: float, rh: float, wind_kmh: float) -> float:

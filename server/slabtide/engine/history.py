@@ -1,0 +1,222 @@
+"""What one load lives through in one branch of the weather: temperatures, ages, water, step by step.
+
+Heat balance: conduction down the column, hydration heat in every node at its own equivalent age; at the
+surface sun, sky, wind and the bleed water that evaporates. Second-order implicit steps (BDF2, the first
+one backward Euler), the surface exchange made linear about the temperature expected at the step's end.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from slabtide.engine.bleeding import DRYING_FOLD_H, REABSORBED_SHARE, Film, bleed_capacity_kg_m2
+from slabtide.engine.column import Column, Stepper
+from slabtide.engine.evaporation import evaporation_slope_kg_m2_h_kpa
+from slabtide.engine.forcing import Forcing, forcing_between
+from slabtide.engine.humidity import saturation_vapour_pressure_kpa
+from slabtide.engine.hydration import heat_source
+from slabtide.engine.maturity import KELVIN, age_rate
+from slabtide.engine.pour import Mix
+from slabtide.engine.setting import initial_set_h
+from slabtide.engine.sky import CONCRETE_EMISSIVITY, STEFAN_BOLTZMANN
+from slabtide.engine.surface import surface_rate
+
+HORIZON_S = 120 * 3600
+FINE_UNTIL_S = 24 * 3600
+_FIRST_S, _FINE_S, _COARSE_S = 60, 300, 900
+_FIRST_STEPS = 5
+_LATENT_J_KG = 2.45e6
+_TOP_M = 0.040  # the depth a mat works in, which sets the resistance it meets (EST)
+_FROZEN_C = -1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Birth:
+    """One load as the column takes it over, halfway through its placing: time [s from the first weather
+    hour], hours since batching, temperature [°C], what lies below [°C], thickness [m]."""
+
+    start_s: int
+    since_batch_h: float
+    concrete_temp_c: float
+    ground_temp_c: float
+    thickness_m: float
+
+
+@dataclass(slots=True)
+class History:
+    """Series over `times_s` [s from the first weather hour]; ages are equivalent hours at 23 °C.
+
+    `surface_age_h` runs on the surface clock, `top_age_h` is the set clock of the top 40 mm, `mean_age_h`
+    of the whole depth. `lift_c` is the surface above the mean in the straight line through the depth.
+    `loss` is what the surface gives up [kg/m2/h], `demand` what it would if wet.
+    """
+
+    times_s: list[int] = field(default_factory=list)
+    surface_c: list[float] = field(default_factory=list)
+    mean_c: list[float] = field(default_factory=list)
+    lift_c: list[float] = field(default_factory=list)
+    surface_age_h: list[float] = field(default_factory=list)
+    top_age_h: list[float] = field(default_factory=list)
+    mean_age_h: list[float] = field(default_factory=list)
+    loss: list[float] = field(default_factory=list)
+    demand: list[float] = field(default_factory=list)
+    film_dry_s: float | None = None
+
+
+def follow(birth: Birth, mix: Mix, column: Column, hours: Sequence[Forcing]) -> History:
+    """The history of one load, to 120 h or as far as the weather reaches.
+
+    birth -- the load as placed
+    mix -- the mix; its set factor stretches the heat it gives off
+    column -- grid of slab and ground
+    hours -- the forcing at each weather hour
+
+    Source: heat balance as in Bentz, NISTIR 6551 (2000), hydration after Schindler and Folliard (2005).
+    """
+    return _Life(birth, mix, column, hours).run()
+
+
+def _spans(horizon_s: int) -> Iterator[int]:
+    passed = 0
+    while passed < horizon_s:
+        if passed < _FIRST_S * _FIRST_STEPS:
+            span = _FIRST_S
+        else:
+            span = _FINE_S if passed < FINE_UNTIL_S else _COARSE_S
+        if passed + span > horizon_s:
+            return
+        passed += span
+        yield span
+
+
+class _Life:
+    """The state carried from step to step."""
+
+    def __init__(self, birth: Birth, mix: Mix, column: Column, hours: Sequence[Forcing]) -> None:
+        self.birth, self.mix, self.column, self.hours = birth, mix, column, hours
+        slab, size = column.slab_nodes, len(column.capacity)
+        self.now_s = birth.start_s
+        self.temps = [birth.concrete_temp_c] * slab + [birth.ground_temp_c] * (size - slab)
+        self.before = self.temps
+        rate = age_rate(birth.concrete_temp_c, mix.activation_energy_j_mol)
+        self.ages = [rate * birth.since_batch_h] * slab
+        self.rates = [rate] * slab
+        self.surface_age = surface_rate(birth.concrete_temp_c) * birth.since_batch_h
+        self.cell_m = [share * birth.thickness_m for share in column.share]
+        self.top = _top_shares(column)
+        self.lever = _levers(column, birth.thickness_m)
+        self.source = heat_source(mix)
+        self.film = Film(bleed_capacity_kg_m2(birth.thickness_m))
+        self.drawn_in_h = REABSORBED_SHARE * initial_set_h(mix) * mix.set_factor
+        self.dry_since_s: float | None = None
+        self.steppers: dict[tuple[int, float], Stepper] = {}
+        self.history = History()
+
+    def run(self) -> History:
+        last_s = (len(self.hours) - 1) * 3600
+        horizon_s = min(HORIZON_S, last_s - self.birth.start_s)
+        forcing = self._forcing()
+        self._note(self._exchange(forcing, self.temps[0])[2])
+        span_before = 0
+        for span in _spans(horizon_s):
+            loss = self._step(span, span_before)
+            span_before = span
+            if self.now_s - self.birth.start_s >= _FIRST_S * _FIRST_STEPS:
+                self._note(loss)
+        self.history.film_dry_s = self.film.dry_at_s
+        return self.history
+
+    def _forcing(self) -> Forcing:
+        index = min(self.now_s // 3600, len(self.hours) - 2)
+        return forcing_between(self.hours[index], self.hours[index + 1], self.now_s / 3600.0 - index)
+
+    def _step(self, span: int, span_before: int) -> float:
+        """Move on by `span` seconds; returns what a wet surface would have lost [kg/m2/h]."""
+        ratio = span / span_before if span_before else 0.0
+        ahead = min(ratio, 2.0)  # how far the last slope is trusted
+        weight = (1.0 + 2.0 * ratio) / (1.0 + ratio)
+        of_now, of_before = 1.0 + ratio, ratio * ratio / (1.0 + ratio)
+        stepper = self.steppers.get((span, weight))
+        if stepper is None:
+            stepper = self.steppers[span, weight] = Stepper(self.column, span, weight)
+        temps, before = self.temps, self.before
+        right = [
+            rate * (of_now * now - of_before * past)
+            for rate, now, past in zip(stepper.rate, temps, before, strict=True)
+        ]
+        self._hydrate(right, span / 3600.0, ahead)
+        self.now_s += span
+        expected = temps[0] + ahead * (temps[0] - before[0])
+        flux, slope, demand = self._exchange(self._forcing(), expected)
+        self.before = temps
+        self.temps = stepper.solve(right, self.birth.ground_temp_c, flux + slope * expected, slope)
+        mid_c = (self.temps[0] + temps[0]) / 2.0
+        self.surface_age += surface_rate(mid_c) * span / 3600.0
+        self._dry(span, demand)
+        return demand
+
+    def _hydrate(self, right: list[float], span_h: float, ahead: float) -> None:
+        """Age the concrete nodes over the step and add the heat they give off to its right side."""
+        energy, source = self.mix.activation_energy_j_mol, self.source
+        temps, before, ages, rates = self.temps, self.before, self.ages, self.rates
+        for i, cell_m in enumerate(self.cell_m):
+            rate = age_rate(temps[i] + ahead * (temps[i] - before[i]), energy)
+            ages[i] += (rates[i] + rate) / 2.0 * span_h
+            rates[i] = rate
+            right[i] += source(ages[i], rate) * cell_m
+
+    def _exchange(self, forcing: Forcing, surface_c: float) -> tuple[float, float, float]:
+        """Net flux into the surface [W/m2], how it falls per kelvin [W/m2·K], and evaporation if wet."""
+        kelvin = surface_c + KELVIN
+        radiated = CONCRETE_EMISSIVITY * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin
+        flux = forcing.gain_w_m2 - radiated * kelvin
+        flux += forcing.convection_w_m2_k * (forcing.air_temp_c - surface_c)
+        slope = 4.0 * radiated + forcing.convection_w_m2_k
+        pressure = saturation_vapour_pressure_kpa(surface_c)
+        deficit = pressure - forcing.vapour_kpa
+        if deficit <= 0.0:
+            return flux, slope, 0.0
+        per_kpa = evaporation_slope_kg_m2_h_kpa(forcing.wind_kmh)
+        latent = per_kpa * self._wetness() * _LATENT_J_KG / 3600.0
+        steepness = 4283.8 / (surface_c + 243.04) ** 2  # d ln(es)/dT of the Magnus form
+        return flux - latent * deficit, slope + latent * pressure * steepness, per_kpa * deficit
+
+    def _wetness(self) -> float:
+        if self.dry_since_s is None:
+            return 1.0
+        return math.exp((self.dry_since_s - self.now_s) / 3600.0 / DRYING_FOLD_H)
+
+    def _dry(self, span: int, demand: float) -> None:
+        if self.dry_since_s is not None:
+            return
+        self.film.pass_time(self.now_s, span, demand)
+        top_age = sum(share * age for share, age in zip(self.top, self.ages, strict=False))
+        if self.film.dry_at_s is not None or top_age >= self.drawn_in_h:
+            self.dry_since_s = self.now_s
+
+    def _note(self, demand: float) -> None:
+        h, temps, ages = self.history, self.temps, self.ages
+        h.times_s.append(self.now_s)
+        h.surface_c.append(temps[0])
+        h.mean_c.append(sum([share * temp for share, temp in zip(self.column.share, temps, strict=False)]))
+        h.lift_c.append(sum([lever * temp for lever, temp in zip(self.lever, temps, strict=False)]))
+        h.surface_age_h.append(self.surface_age)
+        h.top_age_h.append(sum([share * age for share, age in zip(self.top, ages, strict=False)]))
+        h.mean_age_h.append(sum([share * age for share, age in zip(self.column.share, ages, strict=True)]))
+        h.loss.append(demand * self._wetness())
+        h.demand.append(demand)
+
+
+def _top_shares(column: Column) -> list[float]:
+    """Weights of the nodes down to 40 mm, adding up to 1."""
+    shares = [share for share, depth in zip(column.share, column.depth_m, strict=True) if depth <= _TOP_M]
+    return [share / sum(shares) for share in shares]
+
+
+def _levers(column: Column, thickness_m: float) -> list[float]:
+    """Weights that give the surface's rise over the mean in the straight line fitted through the depth."""
+    arms = [0.5 - depth / thickness_m for depth in column.depth_m]
+    centre = sum(share * arm for share, arm in zip(column.share, arms, strict=True))
+    arms = [arm - centre for arm in arms]
+    spread = sum(share * arm * arm for share, arm in zip(column.share, arms, strict=True))
+    return [share * arm * arms[0] / spread for share, arm in zip(column.share, arms, strict=True)]
