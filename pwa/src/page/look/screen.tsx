@@ -46,13 +46,9 @@ export interface EmptyProps {
 export function Empty({ title, children, action }: EmptyProps) {
   return (
     <div class="look-empty">
-      <svg class="look-empty-mark" viewBox="0 0 96 32" width="96" height="32" aria-hidden="true">
-        <path
-          d="M2 30h92M2 30V22h22v8m2 0V16h22v14m2 0V10h22v20m2 0V4h20v26"
-          fill="none"
-          stroke="currentColor"
-          stroke-width="2"
-        />
+      <svg class="look-empty-mark" viewBox="0 0 96 36" width="96" height="36" aria-hidden="true">
+        <path d="M2 34V28C34 28 40 4 94 3V34Z" fill="none" stroke="currentColor" stroke-width="2.5" />
+        <path d="M38 34V22C46 16 52 11 62 8V34Z" fill="currentColor" />
       </svg>
       <h2>{title}</h2>
       {children && <div class="look-empty-words">{children}</div>}

@@ -108,6 +108,9 @@ function Band({ id, row, span, now, width, timeZone }: BandProps) {
   );
 }
 
+/** Whole hours need no minutes: "7 am". */
+const sayHour = (at: number, timeZone: string) => formatTime(new Date(at), timeZone).replace(':00', '');
+
 const inside = (now: Date, span: Span) => now.getTime() >= span.from && now.getTime() <= span.to;
 
 function Axis({ span, now, width, timeZone }: Omit<BandProps, 'id' | 'row'>) {
@@ -122,7 +125,7 @@ function Axis({ span, now, width, timeZone }: Omit<BandProps, 'id' | 'row'>) {
           <path d={`M${tick.x} 0v7`} class="tide-outline" />
           {clear(tick.x) && (
             <text x={hold(tick.x)} y="22" class="tide-hour">
-              {formatTime(new Date(tick.at), timeZone)}
+              {sayHour(tick.at, timeZone)}
             </text>
           )}
         </g>
