@@ -1,0 +1,99 @@
+"""The words of the reminders room: what is reminded of, its stages and states, and a time that is not sure.
+
+States and their legal moves:
+  planned       waits for its time            -> due, cancelled, acknowledged, missed
+  due           its time has come, unsent     -> sent, failed, planned, cancelled, acknowledged, missed
+  sent          a push service took it        -> acknowledged, planned or due (moved by more than 15 minutes)
+  failed        no push service took it       -> sent (a device subscribes again), planned (moved), cancelled
+  acknowledged  someone has it in hand        -> planned or due (moved by more than 15 minutes)
+  cancelled     done, withdrawn or overtaken  -> planned, due (undone)
+  missed        expired before it could go    -> planned, due (moved)
+"""
+
+import uuid
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any, Literal
+
+What = Literal["saw", "wash", "colour", "seal"]
+Stage = Literal["heads_up", "open", "last_call", "missed"]
+State = Literal["planned", "due", "sent", "acknowledged", "cancelled", "failed", "missed"]
+Language = Literal["en", "es"]
+
+STAGES: tuple[Stage, ...] = ("heads_up", "open", "last_call", "missed")
+LANGUAGES: tuple[Language, ...] = ("en", "es")
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A time that is not sure: one chance in ten before `early`, one in ten after `late`. UTC."""
+
+    early: datetime
+    likely: datetime
+    late: datetime
+
+    def as_json(self) -> dict[str, str]:
+        """ISO 8601 UTC with milliseconds."""
+        return {name: iso(getattr(self, name)) for name in ("early", "likely", "late")}
+
+    @classmethod
+    def from_json(cls, data: dict[str, Any]) -> "When":
+        """From the stored or the engine's form; any UTC offset."""
+        return cls(
+            *(datetime.fromisoformat(data[name]).astimezone(UTC) for name in ("early", "likely", "late"))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class WorkWindow:
+    """When a piece of work may start and must be done, and what that rests on."""
+
+    what: What
+    subject: str
+    opens: When
+    closes: When | None
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """One reminder as it should stand. `due`: when to tell; `expires`: when it is no longer worth listing."""
+
+    what: What
+    subject: str
+    stage: Stage
+    due: datetime
+    opens: When
+    closes: When | None
+    expires: datetime
+
+    @property
+    def audience(self) -> tuple[str, ...]:
+        """Roles that are told."""
+        if self.what == "saw" and self.stage == "last_call":
+            return ("foreman", "crew")
+        if self.what == "saw" and self.stage == "missed":
+            return ("foreman", "office")
+        return ("foreman",)
+
+
+def iso(moment: datetime) -> str:
+    """A moment as the wire carries it: UTC, milliseconds, Z."""
+    return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def reminder_id(company_id: str, job: str, what: str, subject: str, stage: str) -> str:
+    """The same id wherever it is computed: UUID version 5 in the company's own name space.
+
+    >>> reminder_id("7f0c1b9e-0000-4000-8000-000000000001", "j", "saw", "", "open")[14]
+    '5'
+    """
+    return str(uuid.uuid5(uuid.UUID(company_id), f"{job}/{what}/{subject}/{stage}"))
+
+
+def send_until(stage: str, opens: When, closes: When | None, expires: datetime) -> datetime:
+    """The last moment at which a stage is still true: a push must not arrive after it."""
+    if stage == "heads_up":
+        return opens.likely
+    if stage in ("open", "last_call") and closes is not None:
+        return closes.late
+    return expires

@@ -1,0 +1,149 @@
+"""When to tell whom about a piece of work: pure rules from windows to reminders.
+
+Sawing answers to the concrete, day and night:
+  heads_up   an hour before the likely opening
+  open       at the likely opening; sooner, though never before the early one, where the window is so short
+             that the last call would come first
+  last_call  before the early close, with time for the whole cut and 45 minutes besides
+  missed     at the likely close
+Washing, colouring and sealing are day work: their times move to working hours (6:30 to 17:00 local), and
+the heads-up comes at 18:00 the evening before. Every time is on a whole minute.
+Quiet hours (21:00 to 6:00 local) hold a heads-up. Where the hold would outlast the opening, it is due before
+the quiet hours instead, at 20:45. An open, a last call and a missed are never held.
+"""
+
+from collections.abc import Iterator, Mapping
+from datetime import UTC, datetime, time, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from slabtide.reminders.contract import Spec, Stage, WorkWindow
+from slabtide.reminders.windows import Facts, windows_ahead
+
+HEADS_UP_BEFORE = timedelta(minutes=60)
+LAST_CALL_BEFORE = timedelta(minutes=45)
+LONGEST_CUT = timedelta(hours=3)
+EXPIRES_AFTER = timedelta(hours=12)
+OPEN_ENDED_FOR = timedelta(days=3)
+QUIET_FROM, QUIET_TO = time(21, 0), time(6, 0)
+BEFORE_QUIET = time(20, 45)
+WORK_FROM, WORK_TO = time(6, 30), time(17, 0)
+EVENING = time(18, 0)
+SLOT_WITHIN = timedelta(hours=48)
+_LEAST_STEP = timedelta(minutes=5)
+
+
+def derive(facts: Facts, timeline: Mapping[str, Any] | None) -> list[Spec]:
+    """Every reminder the job should have now, in order of window and stage.
+
+    facts -- what the log says; timeline -- the engine's JSON answer, or None when there is none
+    """
+    zone = ZoneInfo(facts.time_zone)
+    specs: list[Spec] = []
+    for window in windows_ahead(facts, timeline):
+        if window.what == "saw":
+            cut = timedelta(minutes=facts.saw_length_m / facts.saw_rate_m_per_min)
+            specs += saw_stages(window, min(cut, LONGEST_CUT), zone)
+        else:
+            specs += day_stages(window, _slot_start(window, timeline), zone)
+    return specs
+
+
+def saw_stages(window: WorkWindow, cut: timedelta, zone: ZoneInfo) -> Iterator[Spec]:
+    """The stages of sawing; `cut` is how long the whole cut takes."""
+    opens, closes = window.opens, window.closes
+    if closes is None:
+        opened, ends = opens.likely, opens.likely + OPEN_ENDED_FOR
+    else:
+        last = closes.early - LAST_CALL_BEFORE - cut
+        opened, ends = max(opens.early, min(opens.likely, last - _LEAST_STEP)), closes.likely
+    expires = ends + EXPIRES_AFTER
+    yield _spec(window, "heads_up", heads_up_due(opened - HEADS_UP_BEFORE, opened, zone), expires)
+    yield _spec(window, "open", opened, expires)
+    if closes is not None:
+        yield _spec(window, "last_call", max(last, opened + _LEAST_STEP), expires)
+        yield _spec(window, "missed", ends, expires)
+
+
+def day_stages(window: WorkWindow, slot_start: datetime | None, zone: ZoneInfo) -> Iterator[Spec]:
+    """The stages of work that waits for daylight; `slot_start` is when the weather first suits it."""
+    opened = working_time(max(window.opens.likely, slot_start or window.opens.likely), zone)
+    closes = window.closes
+    ends = working_time(closes.likely, zone) if closes else opened + OPEN_ENDED_FOR
+    expires = ends + EXPIRES_AFTER
+    eve = _local(opened, EVENING, zone, days=-1)
+    yield _spec(window, "heads_up", eve, expires)
+    yield _spec(window, "open", opened, expires)
+    if closes is not None and ends > opened:
+        last = working_time_before(closes.likely - timedelta(hours=4), zone)
+        yield _spec(window, "last_call", max(last, opened + timedelta(hours=1)), expires)
+        yield _spec(window, "missed", ends, expires)
+
+
+def heads_up_due(due: datetime, opened: datetime, zone: ZoneInfo) -> datetime:
+    """When a heads-up goes: its own time, or the end of the quiet hours, or before them."""
+    if not is_quiet(due, zone):
+        return due
+    held = quiet_ends(due, zone)
+    if held < opened:
+        return held
+    evening = due.astimezone(zone)
+    days = -1 if evening.time() < QUIET_TO else 0
+    return _local(due, BEFORE_QUIET, zone, days=days)
+
+
+def is_quiet(at: datetime, zone: ZoneInfo) -> bool:
+    """Whether it is night by the job's own clock."""
+    local = at.astimezone(zone).time()
+    return local >= QUIET_FROM or local < QUIET_TO
+
+
+def quiet_ends(at: datetime, zone: ZoneInfo) -> datetime:
+    """When the quiet hours around `at` end."""
+    return _local(at, QUIET_TO, zone, days=1 if at.astimezone(zone).time() >= QUIET_FROM else 0)
+
+
+def working_time(at: datetime, zone: ZoneInfo) -> datetime:
+    """`at`, or the start of the next working day when it falls outside working hours."""
+    local = at.astimezone(zone).time()
+    if local < WORK_FROM:
+        return _local(at, WORK_FROM, zone)
+    return at if local <= WORK_TO else _local(at, WORK_FROM, zone, days=1)
+
+
+def working_time_before(at: datetime, zone: ZoneInfo) -> datetime:
+    """`at`, or the last working moment before it."""
+    local = at.astimezone(zone).time()
+    if local > WORK_TO:
+        return _local(at, WORK_TO, zone)
+    return at if local >= WORK_FROM else _local(at, WORK_TO, zone, days=-1)
+
+
+def _local(at: datetime, clock: time, zone: ZoneInfo, days: int = 0) -> datetime:
+    """That time by the wall clock, on the local day of `at` or days from it."""
+    day = at.astimezone(zone).date() + timedelta(days=days)
+    return datetime.combine(day, clock, tzinfo=zone).astimezone(UTC)
+
+
+def _slot_start(window: WorkWindow, timeline: Mapping[str, Any] | None) -> datetime | None:
+    """The first hour in which the weather suits, where the engine found one near the opening."""
+    slots = ((timeline or {}).get("slots") or {}).get(window.what) or ()
+    starts = [datetime.fromisoformat(slot["from"]) for slot in slots]
+    near = [at for at in starts if window.opens.likely <= at <= window.opens.likely + SLOT_WITHIN]
+    return min(near, default=None)
+
+
+def _spec(window: WorkWindow, stage: Stage, due: datetime, expires: datetime) -> Spec:
+    return Spec(
+        window.what,
+        window.subject,
+        stage,
+        _whole_minute(due),
+        window.opens,
+        window.closes,
+        _whole_minute(expires),
+    )
+
+
+def _whole_minute(at: datetime) -> datetime:
+    return at.astimezone(UTC).replace(second=0, microsecond=0)

@@ -1,0 +1,163 @@
+"""Bring the stored reminders of a job in line with what they should be, and let time pass over them."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session
+
+from slabtide.reminders.contract import STAGES, Spec, When, reminder_id
+from slabtide.reminders.plan import Ack, Key, Standing, plan
+from slabtide.reminders.words import Telling, in_every_language
+from slabtide.store.tables import JobMark, Reminder
+
+_OPEN = ("planned", "due", "failed")
+
+
+def upsert(
+    session: Session,
+    company_id: str,
+    job: str,
+    notebook: Mapping[str, Any],
+    specs: Sequence[Spec],
+    acks: Mapping[str, Ack],
+    now: datetime,
+) -> None:
+    """Insert, move, send again, cancel or acknowledge, so that the job's reminders follow `specs`.
+
+    notebook -- {"name", "time_zone"} of the job; acks -- by reminder id
+    """
+    rows = _rows(session, company_id, job)
+    by_key = {
+        key: acks[identity]
+        for key in {*rows, *map(key_of, specs)}
+        if (identity := reminder_id(company_id, job, *key)) in acks
+    }
+    standing = {key: standing_of(row) for key, row in rows.items()}
+    after = plan(standing, specs, by_key, now, ZoneInfo(notebook["time_zone"]))
+    wanted = {key_of(spec): spec for spec in specs}
+    for key, state in after.items():
+        row, spec = rows.get(key), wanted.get(key)
+        if row is None and spec is not None:
+            session.add(_new_row(company_id, job, notebook, spec, state, now))
+        elif row is not None:
+            _change(row, notebook, spec, state, now)
+
+
+def ripen(session: Session, now: datetime) -> int:
+    """Let time pass: planned reminders whose time has come fall due, expired ones are missed.
+
+    Returns the number of jobs looked at. Needs no recomputing, so a job that can't be computed still reminds.
+    """
+    waiting = select(Reminder.company_id, Reminder.job).where(
+        or_(
+            (Reminder.state == "planned") & (Reminder.due <= now),
+            Reminder.state.in_(_OPEN) & (Reminder.expires <= now),
+        )
+    )
+    jobs = session.execute(waiting.distinct().limit(500)).all()
+    for company_id, job in jobs:
+        mark = session.get(JobMark, (company_id, job))
+        if mark is not None and mark.state and "time_zone" in mark.state:
+            rows = _rows(session, company_id, job).values()
+            specs = [spec_of(row) for row in rows if row.state != "cancelled"]
+            acks = {row.id: ack for row in rows if (ack := _ack_of(row))}
+            upsert(session, company_id, job, mark.state, specs, acks, now)
+    return len(jobs)
+
+
+def key_of(spec: Spec) -> Key:
+    """What tells one reminder of a job from another."""
+    return (spec.what, spec.subject, spec.stage)
+
+
+def standing_of(row: Reminder) -> Standing:
+    """How a stored reminder stands."""
+    return Standing(row.state, row.due, row.sent_due, row.moved_from, row.ack)  # type: ignore[arg-type]
+
+
+def spec_of(row: Reminder) -> Spec:
+    """The reminder a row was written for."""
+    return Spec(
+        row.what,  # type: ignore[arg-type]  # the column holds the contract's words
+        row.subject,
+        row.stage,  # type: ignore[arg-type]
+        row.due,
+        When.from_json(row.opens),
+        When.from_json(row.closes) if row.closes else None,
+        row.expires,
+    )
+
+
+def telling_of(row: Reminder, notebook: Mapping[str, Any], at: datetime) -> Telling:
+    """What the words of a stored reminder rest on, when read at `at`."""
+    return _telling(spec_of(row), row.moved_from, notebook, at)
+
+
+def _rows(session: Session, company_id: str, job: str) -> dict[Key, Reminder]:
+    query = select(Reminder).where(Reminder.company_id == company_id, Reminder.job == job)
+    found = {(row.what, row.subject, row.stage): row for row in session.scalars(query)}
+    return dict(sorted(found.items(), key=lambda item: (*item[0][:2], STAGES.index(item[1].stage))))  # type: ignore[arg-type]
+
+
+def _ack_of(row: Reminder) -> Ack | None:
+    if not row.ack or "by" not in row.ack:
+        return None
+    return Ack(row.ack["by"], datetime.fromisoformat(row.ack["at"]), row.ack["via"])
+
+
+def _new_row(
+    company_id: str, job: str, notebook: Mapping[str, Any], spec: Spec, state: Standing, now: datetime
+) -> Reminder:
+    row = Reminder(
+        company_id=company_id,
+        id=reminder_id(company_id, job, *key_of(spec)),
+        job=job,
+        what=spec.what,
+        subject=spec.subject,
+        stage=spec.stage,
+        audience=list(spec.audience),
+        escalation=0,
+        created_at=now,
+    )
+    _write(row, spec, state, notebook, now)
+    return row
+
+
+def _change(
+    row: Reminder, notebook: Mapping[str, Any], spec: Spec | None, state: Standing, now: datetime
+) -> None:
+    """Write what changed, and nothing when nothing did."""
+    if standing_of(row) != state or (spec is not None and _window_moved(row, spec)):
+        _write(row, spec or spec_of(row), state, notebook, now)
+
+
+def _window_moved(row: Reminder, spec: Spec) -> bool:
+    closes = spec.closes.as_json() if spec.closes else None
+    return (row.opens, row.closes, row.expires) != (spec.opens.as_json(), closes, spec.expires)
+
+
+def _write(row: Reminder, spec: Spec, state: Standing, notebook: Mapping[str, Any], now: datetime) -> None:
+    row.state, row.due, row.sent_due = state.state, state.due, state.sent_due
+    row.moved_from, row.ack = state.moved_from, dict(state.ack) if state.ack else None
+    row.opens, row.closes = spec.opens.as_json(), spec.closes.as_json() if spec.closes else None
+    row.expires, row.updated_at = spec.expires, now
+    telling = _telling(spec, state.moved_from, notebook, max(state.due, now))
+    row.title, row.words = in_every_language(telling)
+
+
+def _telling(spec: Spec, moved_from: datetime | None, notebook: Mapping[str, Any], at: datetime) -> Telling:
+    return Telling(
+        job_name=notebook["name"],
+        time_zone=notebook["time_zone"],
+        what=spec.what,
+        subject=spec.subject,
+        stage=spec.stage,
+        due=spec.due,
+        opens=spec.opens,
+        closes=spec.closes,
+        moved_from=moved_from,
+        at=at,
+    )

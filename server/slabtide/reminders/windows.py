@@ -1,0 +1,108 @@
+"""Which pieces of work lie ahead of a job, and when each may start and must be done.
+
+Sawing takes the engine's windows, on the safe side over all loads: it opens with the first load that opens
+and closes with the first that closes. Washing, colouring and sealing take the later of the engine's window
+and these least ages. All are common practice, no source, unless said; the product's label overrides them.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from slabtide.reminders.contract import What, When, WorkWindow
+
+WASH_AFTER_POUR = timedelta(hours=24)  # one day in heat; common practice, no source
+WASH_BEFORE = timedelta(hours=72)  # release left longer sets on the surface; common practice, no source
+DRY_AFTER_WASH = timedelta(hours=24)  # surface dry before colour or sealer; common practice, no source
+SEAL_AFTER_POUR = timedelta(days=28)  # film-forming sealers, usual trade guidance; from memory, not verified
+SEAL_AFTER_COLOUR = timedelta(hours=24)  # common practice, no source
+SECOND_COAT_AFTER = timedelta(hours=4)  # common practice, no source
+COATS = 2
+_LEAST_WASH_WINDOW = timedelta(hours=24)
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What a job's log says that reminders rest on. Times UTC, saw length [m], rate [m/min]."""
+
+    job: str
+    name: str
+    time_zone: str
+    closed: bool
+    placed_to: tuple[datetime, ...]
+    cuts_done: bool
+    saw_length_m: float
+    saw_rate_m_per_min: float
+    washed_at: datetime | None
+    coloured_at: datetime | None
+    coats_at: tuple[datetime, ...]
+
+
+def windows_ahead(facts: Facts, timeline: Mapping[str, Any] | None) -> Iterator[WorkWindow]:
+    """Work not yet done, in trade order. Nothing before a load is placed or after the job closes."""
+    if facts.closed or not facts.placed_to:
+        return
+    loads: Sequence[Mapping[str, Any]] = timeline["loads"] if timeline else ()
+    if not facts.cuts_done and (saw := saw_window(loads)):
+        yield saw
+    if facts.coats_at:
+        if len(facts.coats_at) < COATS:
+            yield _from(
+                "seal", f"coat-{len(facts.coats_at) + 1}", _sure(facts.coats_at[-1] + SECOND_COAT_AFTER)
+            )
+    elif facts.coloured_at:
+        yield _seal(facts, loads, facts.coloured_at + SEAL_AFTER_COLOUR)
+    elif facts.washed_at:
+        yield _from("colour", "", _latest(loads, "colour", _sure(facts.washed_at + DRY_AFTER_WASH)))
+        yield _seal(facts, loads, facts.washed_at + DRY_AFTER_WASH)
+    else:
+        yield _wash(facts, loads)
+
+
+def saw_window(loads: Sequence[Mapping[str, Any]]) -> WorkWindow | None:
+    """The saw window of the whole slab, or None when the engine gave none."""
+    found = [window for load in loads if (window := (load.get("windows") or {}).get("saw"))]
+    if not found:
+        return None
+    opens = _each(min, [When.from_json(window["opens"]) for window in found])
+    closing = [When.from_json(window["closes"]) for window in found if window.get("closes")]
+    return WorkWindow("saw", "", opens, _each(min, closing) if closing else None)
+
+
+def _wash(facts: Facts, loads: Sequence[Mapping[str, Any]]) -> WorkWindow:
+    placed = max(facts.placed_to)
+    opens = _latest(loads, "wash", _sure(placed + WASH_AFTER_POUR))
+    closes = max(placed + WASH_BEFORE, opens.late + _LEAST_WASH_WINDOW)
+    return WorkWindow("wash", "", opens, _sure(closes))
+
+
+def _seal(facts: Facts, loads: Sequence[Mapping[str, Any]], dry_at: datetime) -> WorkWindow:
+    known = any((load.get("windows") or {}).get("seal") for load in loads)
+    least = dry_at if known else max(dry_at, max(facts.placed_to) + SEAL_AFTER_POUR)
+    return _from("seal", "coat-1", _latest(loads, "seal", _sure(least)))
+
+
+def _from(what: What, subject: str, opens: When) -> WorkWindow:
+    return WorkWindow(what, subject, opens, None)
+
+
+def _latest(loads: Sequence[Mapping[str, Any]], what: What, least: When) -> When:
+    """The later of the least age and the last load's own opening: such work takes the whole slab."""
+    opened = [
+        When.from_json(window["opens"]) for load in loads if (window := (load.get("windows") or {}).get(what))
+    ]
+    return _each(max, [least, *opened])
+
+
+def _each(pick: Any, times: Sequence[When]) -> When:
+    return When(
+        pick(when.early for when in times),
+        pick(when.likely for when in times),
+        pick(when.late for when in times),
+    )
+
+
+def _sure(moment: datetime) -> When:
+    at = moment.astimezone(UTC)
+    return When(at, at, at)

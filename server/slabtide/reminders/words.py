@@ -1,0 +1,169 @@
+"""What a reminder says, in English and Spanish: times first, in the job's own time zone."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from slabtide.reminders.contract import LANGUAGES, Language, When
+
+LONGEST_NAME = 60
+
+_WORK: Mapping[Language, Mapping[str, str]] = {
+    "en": {"saw": "Saw", "wash": "Wash", "colour": "Second color", "seal": "Seal"},
+    "es": {"saw": "Corte", "wash": "Lavado", "colour": "Segundo color", "seal": "Sellado"},
+}
+_STAGE: Mapping[Language, Mapping[str, str]] = {
+    "en": {"heads_up": "coming up", "open": "open now", "last_call": "last call", "missed": "time is past"},
+    "es": {"heads_up": "se acerca", "open": "ya se puede", "last_call": "último aviso", "missed": "ya pasó"},
+}
+_COAT: Mapping[Language, str] = {"en": "coat", "es": "capa"}
+_MOVED: Mapping[Language, str] = {"en": "Moved from {moved}. ", "es": "Cambió; antes {moved}. "}
+_ACT: Mapping[Language, str] = {"en": "I have it", "es": "Me encargo"}
+
+_CARE: Mapping[Language, Mapping[str, str]] = {
+    "en": {
+        "saw": " Water on the blade, respirator as local rules ask.",
+        "wash": " Keep wash water out of street and drain.",
+        "colour": " Gloves and eye protection; follow the label.",
+        "seal": " No flame or spark, fresh air, respirator as the label asks.",
+    },
+    "es": {
+        "saw": " Agua en el disco y respirador según las reglas locales.",
+        "wash": " Que el agua de lavado no llegue a la calle ni al drenaje.",
+        "colour": " Guantes y protección para los ojos; siga la etiqueta.",
+        "seal": " Sin llama ni chispa, aire fresco y respirador según la etiqueta.",
+    },
+}
+
+# {opens} likely opening, {by} early close, {closed} likely close, {left} time left, {work} the work's name
+_BODY: Mapping[Language, Mapping[str, str]] = {
+    "en": {
+        "saw heads_up": "Saw from about {opens}, by {by}. Have saw, blades, water and light on site.",
+        "saw heads_up endless": "Saw from about {opens}. Have saw, blades, water and light on site.",
+        "saw open": "Saw by {by}. {left} left. Cut a short test first: the edges must hold.",
+        "saw open endless": "Saw from now. Cut a short test first: the edges must hold.",
+        "saw last_call": "Saw by {by}. {left} left.",
+        "saw missed": "Saw time ended about {closed}. Look for cracks before you cut, and ask your lead.",
+        "heads_up": "{work} from {opens}. Check the weather, get the gear together.",
+        "open": "{work} by {by}. Old enough now. Try a corner first.",
+        "open endless": "{work} from now on. Old enough, if it is dry. Try a corner first.",
+        "last_call": "{work} by {by}. {left} left.",
+        "missed": "{work} was due by {closed}. Do it as soon as weather lets you, and try a corner first.",
+    },
+    "es": {
+        "saw heads_up": "Corte de {opens} (más o menos) a {by}. Lleve sierra, discos, agua y luz.",
+        "saw heads_up endless": "Corte desde las {opens}, más o menos. Lleve sierra, discos, agua y luz.",
+        "saw open": "Corte antes de las {by}. Quedan {left}. Pruebe un corte corto: el borde debe aguantar.",
+        "saw open endless": "Ya se puede cortar. Pruebe un corte corto: el borde debe aguantar.",
+        "saw last_call": "Corte antes de las {by}. Quedan {left}.",
+        "saw missed": "El corte terminó hacia las {closed}. Busque grietas antes de cortar y consulte.",
+        "heads_up": "{work} desde las {opens}. Revise el clima y prepare el equipo.",
+        "open": "{work} antes de las {by}. Ya tiene edad. Pruebe primero en una esquina.",
+        "open endless": "{work}: ya se puede, si está seco. Pruebe primero en una esquina.",
+        "last_call": "{work} antes de las {by}. Quedan {left}.",
+        "missed": "{work} debía hacerse antes de las {closed}. Hágalo en cuanto pueda; pruebe una esquina.",
+    },
+}
+_DAYS: Mapping[Language, tuple[str, ...]] = {
+    "en": ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"),
+    "es": ("lun", "mar", "mié", "jue", "vie", "sáb", "dom"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """All that the words of one reminder rest on. `due`: when its stage starts; `at`: when it is read."""
+
+    job_name: str
+    time_zone: str
+    what: str
+    subject: str
+    stage: str
+    due: datetime
+    opens: When
+    closes: When | None
+    moved_from: datetime | None
+    at: datetime
+
+
+def title(telling: Telling, language: Language) -> str:
+    """One line: the job, the work, the stage."""
+    name = telling.job_name
+    if len(name) > LONGEST_NAME:
+        name = name[: LONGEST_NAME - 1] + "…"
+    return f"{name}: {work(telling, language).lower()}, {_STAGE[language][telling.stage]}"
+
+
+def body(telling: Telling, language: Language) -> str:
+    """Times first, then what to do, then the usual caution."""
+    stage, what = telling.stage, telling.what
+    key = f"{stage} endless" if telling.closes is None and stage in ("heads_up", "open") else stage
+    lines = _BODY[language]
+    line = lines.get(f"saw {key}") if what == "saw" else lines.get(key)
+    text = (line or lines[stage]).format(**_values(telling, language))
+    moved = ""
+    if telling.moved_from is not None:
+        moved = _MOVED[language].format(moved=clock_time(telling.moved_from, telling, language))
+    return moved + text + _CARE[language][what]
+
+
+def in_every_language(telling: Telling) -> tuple[dict[str, str], dict[str, str]]:
+    """(titles, bodies) by language."""
+    return (
+        {language: title(telling, language) for language in LANGUAGES},
+        {language: body(telling, language) for language in LANGUAGES},
+    )
+
+
+def act(language: Language) -> str:
+    """The word on the button that acknowledges."""
+    return _ACT[language]
+
+
+def work(telling: Telling, language: Language) -> str:
+    """The name of the work, with the coat where there is more than one."""
+    name = _WORK[language][telling.what]
+    coat = telling.subject.removeprefix("coat-")
+    return f"{name}, {_COAT[language]} {coat}" if coat != telling.subject else name
+
+
+def clock_time(moment: datetime, telling: Telling, language: Language) -> str:
+    """A time on the job's wall clock; the day stands before it when it is not the day of reading.
+
+    12-hour time in both languages, as crews in the United States read it.
+    """
+    zone = ZoneInfo(telling.time_zone)
+    local = moment.astimezone(zone)
+    hour = local.hour % 12 or 12
+    half = ("am", "pm") if language == "en" else ("a. m.", "p. m.")
+    clock = f"{hour}:{local.minute:02d} {half[local.hour >= 12]}"
+    if local.date() == telling.at.astimezone(zone).date():
+        return clock
+    day = _DAYS[language][local.weekday()]
+    return f"{day} {clock}" if language == "en" else f"{clock} del {day}"
+
+
+def time_left(minutes: int) -> str:
+    """Minutes as a person says them.
+
+    >>> time_left(35), time_left(150)
+    ('35 min', '2 h 30 min')
+    """
+    hours, rest = divmod(max(minutes, 0), 60)
+    if hours == 0:
+        return f"{rest} min"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def _values(telling: Telling, language: Language) -> dict[str, str]:
+    opened = telling.due if telling.stage == "open" else telling.opens.likely
+    closes = telling.closes or telling.opens
+    left = int((closes.early - telling.at).total_seconds() // 60)
+    return {
+        "work": work(telling, language),
+        "opens": clock_time(opened, telling, language),
+        "by": clock_time(closes.early, telling, language),
+        "closed": clock_time(closes.likely, telling, language),
+        "left": time_left(left),
+    }
