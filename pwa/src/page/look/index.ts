@@ -8,6 +8,7 @@ export { NumberField, type NumberFieldProps } from './number-field';
 export { Empty, Progress, Screen, type EmptyProps, type ProgressProps, type ScreenProps } from './screen';
 export { Tick, type TickProps } from './tick';
 export { StateMark } from './tide/patterns';
+export { localDay, sayDay, sayMoment } from './tide/moment';
 export { sayRange, sayState, sayTime } from './tide/say';
 export { penetrationLevel, strengthLevel, type LevelPoint } from './tide/state';
 export { TideStrip, type TideRow, type TideStripProps } from './tide/TideStrip';

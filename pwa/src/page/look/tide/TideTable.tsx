@@ -1,5 +1,5 @@
 import { t } from '../../words';
-import { formatTime } from '../../../shared/units';
+import { sayMoment } from './moment';
 import { sayRange, sayState } from './say';
 import { stateWord, type When } from './window';
 import type { TideRow } from './TideStrip';
@@ -32,8 +32,8 @@ export function TideTable({
               <tr key={row.id}>
                 <th scope="row">{row.label}</th>
                 <td>{row.window ? sayState(stateWord(now, row.window)) : t('look.tide.none')}</td>
-                <TimeCell when={row.window?.opens ?? null} timeZone={timeZone} />
-                <TimeCell when={row.window?.closes ?? null} timeZone={timeZone} />
+                <TimeCell when={row.window?.opens ?? null} now={now} timeZone={timeZone} />
+                <TimeCell when={row.window?.closes ?? null} now={now} timeZone={timeZone} />
               </tr>
             ))}
           </tbody>
@@ -44,12 +44,12 @@ export function TideTable({
   );
 }
 
-function TimeCell({ when, timeZone }: { when: When | null; timeZone: string }) {
+function TimeCell({ when, now, timeZone }: { when: When | null; now: Date; timeZone: string }) {
   if (!when) return <td>–</td>;
   return (
     <td>
-      <span class="time">{formatTime(new Date(when.likely), timeZone)}</span>{' '}
-      <span class="soft">({sayRange(when, timeZone)})</span>
+      <span class="time">{sayMoment(new Date(when.likely), now, timeZone)}</span>{' '}
+      <span class="soft">({sayRange(when, now, timeZone)})</span>
     </td>
   );
 }

@@ -19,7 +19,7 @@ export const look = {
   'look.work.texture': 'texture',
   'look.work.saw': 'saw',
   'look.work.wash': 'wash',
-  'look.work.colour': 'second colour',
+  'look.work.colour': 'second color',
   'look.work.seal': 'seal',
   'look.tide.name': 'Hours of each load',
   'look.tide.now': 'now',
@@ -47,12 +47,12 @@ export const look = {
   'look.care.silica.title': 'Silica dust harms the lungs',
   'look.care.silica.words':
     'Cut wet or with a vacuum shroud. Keep others out of the dust. Wear a fitted respirator where water or vacuum cannot hold it. Never dry-sweep slurry.',
-  'look.care.solvent.title': 'Solvent vapour burns and harms',
+  'look.care.solvent.title': 'Solvent vapor burns and harms',
   'look.care.solvent.words':
-    'No flame, spark, pilot light or running engine near. Open air, vapour respirator and gloves. Keep off in still, closed yards. Mind doors and air intakes of the house.',
+    'No flame, spark, pilot light or running engine near. Open air, vapor respirator and gloves. Keep off in still, closed yards. Mind doors and air intakes of the house.',
   'look.care.run_off.title': 'Keep wash water out of drains',
   'look.care.run_off.words':
-    'Wash water is caustic and carries colour. Hold it, pick it up and take it away. Nothing to storm drains, ponds or planting.',
+    'Wash water is caustic and carries color. Hold it, pick it up and take it away. Nothing to storm drains, ponds or planting.',
   'look.care.heat.title': 'Heat',
   'look.care.heat.words':
     'Water, shade and rest on the clock, more of each as it gets hotter. Someone confused, or no longer sweating: call emergency services, cool them now.',
