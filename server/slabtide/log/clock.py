@@ -61,24 +61,22 @@ class Clock:
             self.ms, self.counter = later(self.ms, self.counter)
         return write(self.ms, self.counter, self.device)
 
-    def receive(self, remote: str) -> None:
-        """Having seen another's event: what this device writes next comes after it.
+    def receive(self, remote: str, wall_ms: int) -> None:
+        """Having seen another's event: what this device writes next comes after it, and after the wall.
 
         What the server hands out is clamped already, so it is followed as it is.
         """
         seen = read(remote)
-        if (seen.ms, seen.counter) > (self.ms, self.counter):
-            self.ms, self.counter = seen.ms, seen.counter
+        self.ms, self.counter = max((self.ms, self.counter), (seen.ms, seen.counter), (wall_ms, 0))
 
-    def lower(self, held: Iterable[str]) -> None:
+    def lower(self, *held: str) -> None:
         """Come back to the latest clock this device still holds, once clamped ones are rewritten.
 
         `held` must include what is unsent: a clock set back below an unsent event would let an undo
         of that event sort before it.
         """
         latest = max((read(clock)[:2] for clock in held), default=(self.ms, self.counter))
-        if latest < (self.ms, self.counter):
-            self.ms, self.counter = latest
+        self.ms, self.counter = min((self.ms, self.counter), latest)
 
 
 def clamp(events: Iterable[tuple[str, str]], server_ms: int) -> dict[str, str]:

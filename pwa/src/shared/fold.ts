@@ -1,0 +1,212 @@
+/**
+ * Events to state. The fold is a function of the set of events: order, duplicates and replays never matter.
+ * set: the last event by (clock, id) holds its key. add: events join a collection, in that order.
+ * retract: hides an earlier event, unless it is hidden itself; so retracting a retract brings the event back.
+ */
+import { before, type Logged } from './event'
+import { RULES, type DeviceId, type EventId, type Instant, type JobId, type PersonId, type Rule } from './events'
+
+export interface Entry {
+  readonly event: EventId
+  readonly at: Instant
+  readonly author: PersonId
+  readonly device: DeviceId
+  readonly clock: string
+  readonly body: object
+  readonly kind: string
+}
+
+export interface JobState {
+  readonly job: JobId
+  readonly set: Readonly<Record<string, Entry>>
+  readonly items: Readonly<Record<string, readonly Entry[]>>
+}
+
+/** The state of one job. Throws when events of two jobs are mixed. */
+export function fold(events: Iterable<Logged>, job?: JobId): JobState {
+  let folding = job === undefined ? undefined : new JobFold(job)
+  for (const event of events) {
+    folding ??= new JobFold(event.job)
+    folding.add(event)
+  }
+  return folding?.state ?? { job: '' as JobId, set: {}, items: {} }
+}
+
+/** The fold rule of a kind; undefined for one that this version does not know. */
+export function ruleOf(kind: string): Rule | undefined {
+  return Object.hasOwn(RULES, kind) ? RULES[kind as keyof typeof RULES] : undefined
+}
+
+/** The key a set writes, or undefined when the body lacks a part of it. */
+export function keyOf(template: string, body: object): string | undefined {
+  if (!template.includes('{')) return template
+  let whole = true
+  const key = template.replace(/\{(\w+)\}/g, (_, name: string) => {
+    const value: unknown = (body as Record<string, unknown>)[name]
+    const fits = (typeof value === 'string' && !value.includes('/')) || Number.isInteger(value)
+    if (!fits) whole = false
+    return String(value)
+  })
+  return whole ? key : undefined
+}
+
+/** The fold of one job, event by event: adding one costs its own key, not the whole log. */
+export class JobFold {
+  private readonly events = new Map<string, Logged>()
+  private readonly entries = new Map<string, Entry>()
+  private readonly hidden = new Set<string>()
+  private readonly retracts = new Map<string, string[]>()
+  private readonly keys = new Map<string, Logged[]>()
+  private readonly set = new Map<string, Entry>()
+  private readonly items = new Map<string, Logged[]>()
+  private made: JobState | undefined
+
+  constructor(readonly job: JobId) {}
+
+  /** The state now; the same object until an event changes it. */
+  get state(): JobState {
+    this.made ??= { job: this.job, set: Object.fromEntries(this.set), items: this.collections() }
+    return this.made
+  }
+
+  /**
+   * Takes an event in; false when it was known. Of two copies of one id the smaller clock stands: a server only ever
+   * lowers a clock. Throws RangeError for an event of another job.
+   */
+  add(event: Logged): boolean {
+    if (event.job !== this.job) throw new RangeError(`event ${event.id} belongs to job ${event.job}, not ${this.job}`)
+    const known = this.events.get(event.id)
+    if (known && known.clock <= event.clock) return false
+    if (known) this.drop(known)
+    this.events.set(event.id, event)
+    this.entries.set(event.id, entryOf(event))
+    this.place(event)
+    this.settle(event)
+    return true
+  }
+
+  private collections(): Record<string, readonly Entry[]> {
+    const filled = [...this.items].filter(([, events]) => events.length > 0)
+    return Object.fromEntries(filled.map(([name, events]) => [name, events.map((event) => this.entryFor(event))]))
+  }
+
+  private entryFor(event: Logged): Entry {
+    return this.entries.get(event.id) ?? entryOf(event)
+  }
+
+  private place(event: Logged): void {
+    const target = targetOf(event)
+    if (target !== undefined) {
+      const others = this.retracts.get(target)
+      if (others) others.push(event.id)
+      else this.retracts.set(target, [event.id])
+    }
+    if (this.isRetracted(event)) this.hidden.add(event.id)
+    else this.show(event)
+  }
+
+  private drop(event: Logged): void {
+    this.hide(event)
+    this.hidden.delete(event.id)
+    this.events.delete(event.id)
+    const target = targetOf(event)
+    if (target === undefined) return
+    const others = this.retracts.get(target) ?? []
+    this.retracts.set(target, others.filter((id) => id !== event.id))
+    this.settle(event)
+  }
+
+  /** Looks again at what the event retracts, and at what that retracts, until nothing changes. */
+  private settle(event: Logged): void {
+    let target = this.events.get(targetOf(event) ?? '')
+    while (target) {
+      const retracted = this.isRetracted(target)
+      if (retracted === this.hidden.has(target.id)) return
+      if (retracted) {
+        this.hidden.add(target.id)
+        this.hide(target)
+      } else {
+        this.hidden.delete(target.id)
+        this.show(target)
+      }
+      target = this.events.get(targetOf(target) ?? '')
+    }
+  }
+
+  private isRetracted(event: Logged): boolean {
+    return (this.retracts.get(event.id) ?? []).some((id) => {
+      const retract = this.events.get(id)
+      return retract !== undefined && !this.hidden.has(id) && before(event, retract)
+    })
+  }
+
+  private show(event: Logged): void {
+    const place = this.placeOf(event)
+    if (!place) return
+    insert(place.events, event)
+    this.hold(place)
+  }
+
+  private hide(event: Logged): void {
+    const place = this.placeOf(event)
+    if (!place) return
+    remove(place.events, event)
+    this.hold(place)
+  }
+
+  private placeOf(event: Logged): { events: Logged[]; key?: string } | undefined {
+    const rule = ruleOf(event.kind)
+    if (rule && 'add' in rule) return { events: listIn(this.items, rule.add) }
+    const key = rule && 'set' in rule ? keyOf(rule.set, event.body) : undefined
+    return key === undefined ? undefined : { events: listIn(this.keys, key), key }
+  }
+
+  private hold({ events, key }: { events: Logged[]; key?: string }): void {
+    this.made = undefined
+    if (key === undefined) return
+    const last = events.at(-1)
+    if (last) this.set.set(key, this.entryFor(last))
+    else this.set.delete(key)
+  }
+}
+
+function entryOf({ id, at, author, device, clock, body, kind }: Logged): Entry {
+  return { event: id, at, author, device, clock, body, kind }
+}
+
+function targetOf(event: Logged): string | undefined {
+  const rule = ruleOf(event.kind)
+  if (!rule || !('retract' in rule)) return undefined
+  const target: unknown = (event.body as { event?: unknown }).event
+  return typeof target === 'string' ? target : undefined
+}
+
+function listIn(map: Map<string, Logged[]>, key: string): Logged[] {
+  const known = map.get(key)
+  if (known) return known
+  const made: Logged[] = []
+  map.set(key, made)
+  return made
+}
+
+/** Where the event stands, or would stand, in a sorted list. */
+function placeIn(events: readonly Logged[], event: Logged): number {
+  let low = 0
+  let high = events.length
+  while (low < high) {
+    const middle = (low + high) >> 1
+    const other = events[middle]
+    if (other && before(other, event)) low = middle + 1
+    else high = middle
+  }
+  return low
+}
+
+function insert(events: Logged[], event: Logged): void {
+  events.splice(placeIn(events, event), 0, event)
+}
+
+function remove(events: Logged[], event: Logged): void {
+  const index = placeIn(events, event)
+  if (events[index]?.id === event.id) events.splice(index, 1)
+}
