@@ -26,7 +26,7 @@ def patio_today(crew: Crew, moments: Moments) -> str:
     crew.second.record(
         job, "pin.dropped", found, pin=pin, spot=spot, what="debris", bay=first_bay, note="Twig by the step"
     )
-    crew.second.record(job, "pin.closed", found + timedelta(minutes=4), pin=pin, how="Picked out, floated over")
+    crew.second.record(job, "pin.closed", found + timedelta(minutes=4), pin=pin, how="Picked out, floated")
     crew.foreman.record(
         job, "check.made", moments.ago(minutes=25), load=first, bay=first_bay, kind="footprint", depth_mm=9
     )

@@ -23,7 +23,7 @@ def event_id(at: datetime, seed: str) -> str:
     return str(uuid.UUID(int=value))
 
 
-class Refused(Exception):
+class RefusedError(Exception):
     """The server did not take an event of the demo; the text names it and the reason."""
 
 
@@ -69,7 +69,7 @@ class Phone:
         self._kept.append(event)
 
     def send(self) -> int:
-        """Posts what was kept and gives how many events the server took. Raises `Refused`."""
+        """Posts what was kept and gives how many events the server took. Raises `RefusedError`."""
         taken = 0
         for start in range(0, len(self._kept), BATCH):
             batch = self._kept[start : start + BATCH]
@@ -78,6 +78,6 @@ class Phone:
             if answer["rejected"]:
                 worst = answer["rejected"][0]
                 kind = next((each["kind"] for each in batch if each["id"] == worst.get("id")), "?")
-                raise Refused(f"{self.person}, {kind}: {json.dumps(worst['why'])}")
+                raise RefusedError(f"{self.person}, {kind}: {json.dumps(worst['why'])}")
             taken += len(answer["accepted"])
         return taken
