@@ -1,0 +1,58 @@
+"""Reading a history backwards: when did this load reach that?"""
+
+import math
+from bisect import bisect_left
+from collections.abc import Sequence
+
+from slabtide.engine.history import History
+
+_TAIL_S = 24 * 3600
+_FURTHEST_S = 60 * 86_400
+
+
+def time_at(times_s: Sequence[int], series: Sequence[float], value: float) -> float:
+    """Time [s] at which a series that never falls reaches a value; infinity if it doesn't.
+
+    A value reached before the series begins comes out as its first time.
+
+    >>> time_at([0, 10, 20], [1.0, 2.0, 4.0], 3.0)
+    15.0
+    """
+    index = bisect_left(series, value)
+    if index == 0:
+        return float(times_s[0])
+    if index == len(series):
+        return math.inf
+    share = (value - series[index - 1]) / (series[index] - series[index - 1])
+    return times_s[index - 1] + share * (times_s[index] - times_s[index - 1])
+
+
+def time_at_age(history: History, age_h: float) -> float:
+    """Time [s] at which the depth's mean equivalent age is reached, past the history's end if need be.
+
+    Past the end it goes on at the pace of the last day; infinity beyond sixty days.
+    """
+    times, ages = history.times_s, history.mean_age_h
+    if age_h <= ages[-1]:
+        return time_at(times, ages, age_h)
+    start = bisect_left(times, max(times[0], times[-1] - _TAIL_S))
+    if times[-1] == times[start] or ages[-1] <= ages[start]:
+        return math.inf
+    pace = (ages[-1] - ages[start]) / (times[-1] - times[start])
+    span = (age_h - ages[-1]) / pace
+    return times[-1] + span if span <= _FURTHEST_S else math.inf
+
+
+def first_time(times_s: Sequence[float], series: Sequence[float], limit: float) -> float:
+    """Time [s] at which a series first rises to a limit; infinity if it doesn't.
+
+    >>> first_time([0, 10, 20], [0.0, 0.5, 0.0], 0.25)
+    5.0
+    """
+    for index, value in enumerate(series):
+        if value >= limit:
+            if index == 0:
+                return float(times_s[0])
+            share = (limit - series[index - 1]) / (value - series[index - 1])
+            return times_s[index - 1] + share * (times_s[index] - times_s[index - 1])
+    return math.inf

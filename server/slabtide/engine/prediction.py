@@ -1,0 +1,220 @@
+"""One function gives it all: a pour in, its timeline out."""
+
+import math
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from slabtide.engine.clocks import time_at
+from slabtide.engine.column import Column, slab_column
+from slabtide.engine.cracking import drops_at, freezes_at, stress_path
+from slabtide.engine.ensemble import BRANCHES
+from slabtide.engine.forcing import Forcing, hourly_forcing
+from slabtide.engine.history import FINE_UNTIL_S, Birth, History, follow
+from slabtide.engine.learning import Reading, learned_set_factor
+from slabtide.engine.notices import Clock, LoadView, all_notices
+from slabtide.engine.pour import Load, Pour
+from slabtide.engine.setting import (
+    TEXTURE_CLOSES_MPA,
+    age_at_penetration_h,
+    final_set_h,
+    initial_set_h,
+    penetration_mpa,
+)
+from slabtide.engine.slots import Hour, find_slots
+from slabtide.engine.strength import strength_mpa
+from slabtide.engine.surface import footprint_age_h
+from slabtide.engine.timeline import (
+    SLOT_NAMES,
+    CurvePoint,
+    LoadTimeline,
+    Slot,
+    SlotName,
+    Timeline,
+    When,
+    Window,
+    WindowName,
+)
+from slabtide.engine.windows import Band, LoadState, load_bands
+
+_LIKELY = BRANCHES.index(0.0)
+_COARSE_CURVE_S = 1800
+
+
+def forecast(pour: Pour, at: datetime) -> Timeline:
+    """The timeline of a pour as seen at a time: same input, same output, to the second.
+
+    pour -- the pour, as `contract.read_pour` gives it
+    at -- now, with UTC offset. Weather before it counts as measured, checks after it are not seen
+
+    Raises: ValueError when `at` has no UTC offset.
+    """
+    if at.utcoffset() is None:
+        raise ValueError("at needs a UTC offset")
+    clock = Clock(pour.weather.hourly[0].at)
+    runs = _runs(pour, at, clock)
+    views = [_view(pour, run) for run in runs]
+    loads = tuple(_timeline(pour, run, view, clock) for run, view in zip(runs, views, strict=True))
+    return Timeline(
+        time_zone=pour.time_zone,
+        loads=loads,
+        slots=_slots(pour, at, runs, loads, clock),
+        warnings=all_notices(pour, views, clock),
+        version=pour.version,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """A load, its histories in every branch of the weather, and what is learned of its set factor."""
+
+    load: Load
+    state: LoadState
+
+    @property
+    def likely(self) -> History:
+        return self.state.histories[_LIKELY]
+
+
+def _runs(pour: Pour, at: datetime, clock: Clock) -> list[_Run]:
+    column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
+    branches = [
+        hourly_forcing(pour.weather.hourly, pour.slab.solar_absorptivity, at, branch) for branch in BRANCHES
+    ]
+    histories = {load.id: _histories(pour, load, column, branches, clock) for load in pour.loads}
+    runs = []
+    for load in pour.loads:
+        readings = _readings(pour, load, histories, at, clock)
+        factor, sd = learned_set_factor(pour.mix.set_factor, pour.mix.set_factor_sd, readings)
+        placed_to_s = _seconds(load.placed_to, clock)
+        runs.append(_Run(load, LoadState(pour, placed_to_s, histories[load.id], factor, sd)))
+    return runs
+
+
+def _seconds(time: datetime, clock: Clock) -> float:
+    return (time - clock.anchor).total_seconds()
+
+
+def _histories(
+    pour: Pour, load: Load, column: Column, branches: Sequence[Sequence[Forcing]], clock: Clock
+) -> list[History]:
+    middle = load.placed_from + (load.placed_to - load.placed_from) / 2
+    birth = Birth(
+        start_s=round(_seconds(middle, clock)),
+        since_batch_h=(middle - load.batched_at).total_seconds() / 3600.0,
+        concrete_temp_c=load.concrete_temp_c,
+        ground_temp_c=pour.slab.ground_temp_c,
+        thickness_m=pour.slab.thickness_m,
+    )
+    return [follow(birth, pour.mix, column, hours) for hours in branches]
+
+
+def _readings(
+    pour: Pour, load: Load, histories: dict[str, list[History]], at: datetime, clock: Clock
+) -> list[Reading]:
+    """The checks seen so far, each beside the likely clocks of the load it was made on."""
+    mix = pour.mix
+    firm_h = footprint_age_h(mix)
+    too_firm_h = age_at_penetration_h(TEXTURE_CLOSES_MPA, initial_set_h(mix), final_set_h(mix))
+    readings = []
+    for check in pour.checks:
+        history = histories[check.load][_LIKELY]
+        seconds = _seconds(check.at, clock)
+        if check.at > at or not history.times_s[0] <= seconds <= history.times_s[-1]:
+            continue
+        index = bisect_right(history.times_s, seconds) - 1
+        firm, too_firm = history.surface_age_h[index] / firm_h, history.top_age_h[index] / too_firm_h
+        if firm > 0.0 and too_firm > 0.0:
+            readings.append(Reading(check.kind, check.depth_mm, firm, too_firm, check.load == load.id))
+    return readings
+
+
+def _view(pour: Pour, run: _Run) -> LoadView:
+    history, factor = run.likely, run.state.set_factor
+    final_s = time_at(history.times_s, history.mean_age_h, final_set_h(pour.mix) * factor)
+    frost_s = min(freezes_at(h, pour.mix.design_strength_mpa, factor) for h in run.state.histories)
+    drop_s = math.inf if math.isinf(final_s) else drops_at(history, final_s)
+    return LoadView(
+        load=run.load,
+        history=history,
+        bands=load_bands(run.state),
+        final_set_s=min(final_s, history.times_s[-1]),
+        frost_s=None if math.isinf(frost_s) else frost_s,
+        drop_s=None if math.isinf(drop_s) else drop_s,
+    )
+
+
+def _timeline(pour: Pour, run: _Run, view: LoadView, clock: Clock) -> LoadTimeline:
+    windows: dict[WindowName, Window | None] = {
+        name: _window(band, clock) for name, band in view.bands.items()
+    }
+    curve = _curve(pour, run, clock)
+    return LoadTimeline(run.load.id, windows, curve, run.state.set_factor, run.state.set_factor_sd)
+
+
+def _window(band: Band, clock: Clock) -> Window | None:
+    if band.opens is None:
+        return None
+    closes = When(*(clock.at(s) for s in band.closes)) if band.closes else None
+    return Window(When(*(clock.at(s) for s in band.opens)), closes)
+
+
+def _curve(pour: Pour, run: _Run, clock: Clock) -> tuple[CurvePoint, ...]:
+    """The likely state, every 5 minutes for a day, then every half hour."""
+    history, factor, mix = run.likely, run.state.set_factor, pour.mix
+    initial, final = initial_set_h(mix), final_set_h(mix)
+    path = stress_path(history, pour, factor)
+    points = []
+    for i, time in enumerate(history.times_s):
+        passed = time - history.times_s[0]
+        if passed > FINE_UNTIL_S and passed % _COARSE_CURVE_S:
+            continue
+        age = history.mean_age_h[i]
+        points.append(
+            CurvePoint(
+                at=clock.at(time),
+                surface_temp_c=history.surface_c[i],
+                mean_temp_c=history.mean_c[i],
+                equivalent_age_h=age,
+                penetration_mpa=penetration_mpa(history.top_age_h[i] / factor, initial, final),
+                strength_mpa=strength_mpa(age / factor, mix.design_strength_mpa),
+                stress_ratio=_at(path.times_s, path.ratios, time),
+                evaporation_kg_m2_h=history.loss[i],
+            )
+        )
+    return tuple(points)
+
+
+def _at(times_s: Sequence[int], series: Sequence[float], time: float) -> float:
+    """A series at a time, straight between its entries; 0 before, the last one after."""
+    index = bisect_right(times_s, time)
+    if index == 0:
+        return 0.0
+    if index == len(times_s):
+        return series[-1]
+    share = (time - times_s[index - 1]) / (times_s[index] - times_s[index - 1])
+    return series[index - 1] + share * (series[index] - series[index - 1])
+
+
+def _slots(
+    pour: Pour, at: datetime, runs: Sequence[_Run], loads: Sequence[LoadTimeline], clock: Clock
+) -> dict[SlotName, tuple[Slot, ...]]:
+    hours = [
+        Hour(hour, min(_surface_at(run.likely, index * 3600, hour.air_temp_c) for run in runs))
+        for index, hour in enumerate(pour.weather.hourly)
+    ]
+    first: dict[SlotName, int | None] = {}
+    for name in SLOT_NAMES:
+        windows = [load.windows[name] for load in loads]
+        sound = [window.opens.likely for window in windows if window is not None]
+        ready = max([*sound, at.astimezone(UTC)]) if len(sound) == len(windows) else None
+        first[name] = None if ready is None else math.ceil(_seconds(ready, clock) / 3600.0)
+    return find_slots(hours, first)
+
+
+def _surface_at(history: History, seconds: int, air_temp_c: float) -> float:
+    """The surface as worked out, or the air where the history doesn't reach [°C]."""
+    if not history.times_s[0] <= seconds <= history.times_s[-1]:
+        return air_temp_c
+    return _at(history.times_s, history.surface_c, seconds)

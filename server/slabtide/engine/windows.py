@@ -1,0 +1,174 @@
+"""The windows of one load, member by member, and what the members say together."""
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from slabtide.engine.bleeding import REABSORBED_SHARE
+from slabtide.engine.clocks import time_at, time_at_age
+from slabtide.engine.cracking import cracks_at, freezes_at
+from slabtide.engine.ensemble import MEMBERS, Member, quantiles
+from slabtide.engine.history import History
+from slabtide.engine.pour import Pour, SawKind
+from slabtide.engine.saw import latest_cut_h, ravelling_limit_mpa
+from slabtide.engine.setting import (
+    TEXTURE_CLOSES_MPA,
+    age_at_penetration_h,
+    final_set_h,
+    initial_set_h,
+)
+from slabtide.engine.strength import age_at_strength_h
+from slabtide.engine.surface import EDGE_SHARE, MAG_SHARE, TEXTURE_SHARE, footprint_age_h
+from slabtide.engine.timeline import WindowName
+
+Span = tuple[float, float]  # opens and closes [s]; infinity = not within reach
+
+_OPENS: dict[WindowName, float] = {"edge": EDGE_SHARE, "mag": MAG_SHARE, "texture": TEXTURE_SHARE}
+_CLOSES_MPA: dict[WindowName, float] = {"edge": 0.7, "mag": 0.5, "texture": TEXTURE_CLOSES_MPA}  # EST
+_OPEN_READING_SD, _CLOSE_READING_SD = 0.08, 0.045  # of log age (EST; the latter is 30 % of resistance)
+
+# Least ages, equivalent hours at 23 °C, and least hours to dry after the step before (EST). Wash: 24 h in
+# heat, 72 h in cold. The sealer's own label overrides; many film sealers want 28 days.
+_LEAST_AGE_H: dict[WindowName, float] = {"wash": 35.0, "colour": 48.0, "seal": 72.0}
+_LEAST_WASH_S = 24 * 3600.0  # release lifts with the paste before a day is out, however warm (EST)
+_DRYING_S: dict[WindowName, float] = {"wash": 0.0, "colour": 12 * 3600.0, "seal": 24 * 3600.0}
+
+_CRACK_NODES_Z = (-1.3, 0.0, 1.3)
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """What the members say of one window [s]. `opens` is None when more than half of them have none;
+    `missing` is the share that has none, `why` the commonest reason: late, frost or shut."""
+
+    opens: tuple[float, float, float] | None
+    closes: tuple[float, float, float] | None
+    missing: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoadState:
+    """All that the windows of one load rest on. Histories stand in the order of the weather branches."""
+
+    pour: Pour
+    placed_to_s: float
+    histories: Sequence[History]
+    set_factor: float
+    set_factor_sd: float
+
+    def factor_at(self, z: float) -> float:
+        """The set factor `z` standard deviations up."""
+        return self.set_factor * math.exp(self.set_factor_sd * z)
+
+
+def load_bands(state: LoadState) -> dict[WindowName, Band]:
+    """Every window of a load. Source: the two clocks, strength and stress; see docs/engine.md."""
+    bands: dict[WindowName, Band] = {}
+    work = _surface_work(state)
+    for name in _OPENS:
+        bands[name] = _band([(*span, frozen) for span, frozen in work[name]], state)
+    bands["saw"] = _band([(*span, math.inf) for span in _saw_spans(state)], state)
+    for name, opens in _later_work(state).items():
+        bands[name] = _open_band(opens)
+    return bands
+
+
+def _surface_work(state: LoadState) -> Mapping[WindowName, list[tuple[Span, float]]]:
+    """Edge, mag and texture: spans and the time of frost, per member."""
+    mix = state.pour.mix
+    footprint, initial, final = footprint_age_h(mix), initial_set_h(mix), final_set_h(mix)
+    closes_h = {name: age_at_penetration_h(mpa, initial, final) for name, mpa in _CLOSES_MPA.items()}
+    frosts = [freezes_at(h, mix.design_strength_mpa, state.set_factor) for h in state.histories]
+    spans: dict[WindowName, list[tuple[Span, float]]] = {name: [] for name in _OPENS}
+    for member in MEMBERS:
+        history = state.histories[member.branch]
+        factor = state.factor_at(member.set_z)
+        sheen_s = time_at(history.times_s, history.top_age_h, REABSORBED_SHARE * initial * factor)
+        if history.film_dry_s is not None:
+            sheen_s = min(sheen_s, history.film_dry_s)
+        earliest = max(state.placed_to_s, sheen_s)
+        firm_h = footprint * factor * math.exp(_OPEN_READING_SD * member.open_z)
+        stiff = factor * math.exp(_CLOSE_READING_SD * member.close_z)
+        for name, share in _OPENS.items():
+            opens = max(earliest, time_at(history.times_s, history.surface_age_h, share * firm_h))
+            closes = time_at(history.times_s, history.top_age_h, closes_h[name] * stiff)
+            spans[name].append(((opens, closes), frosts[member.branch]))
+    return spans
+
+
+def _saw_spans(state: LoadState) -> list[Span]:
+    pour = state.pour
+    kind: SawKind = pour.saw.kind if pour.saw else "conventional"
+    limit = ravelling_limit_mpa(pour.mix.aggregate, kind)
+    opens_h = age_at_strength_h(limit, pour.mix.design_strength_mpa)
+    latest_h = latest_cut_h(kind)
+    cracking = _cracking(state)
+    spans = []
+    for member in MEMBERS:
+        history, factor = state.histories[member.branch], state.factor_at(member.set_z)
+        reading = math.exp(_OPEN_READING_SD * member.open_z)
+        opens = time_at(history.times_s, history.mean_age_h, opens_h * factor * reading)
+        latest = time_at(history.times_s, history.mean_age_h, latest_h * factor)
+        spans.append((opens, min(latest, cracking(member))))
+    return spans
+
+
+def _cracking(state: LoadState) -> Callable[[Member], float]:
+    """Time of cracking per member: worked out at three set factors per branch, straight between."""
+    nodes = [
+        [cracks_at(history, state.pour, state.factor_at(z)) for z in _CRACK_NODES_Z]
+        for history in state.histories
+    ]
+
+    def at(member: Member) -> float:
+        low, mid, high = nodes[member.branch]
+        share = member.set_z / _CRACK_NODES_Z[2]
+        far = high if share >= 0.0 else low
+        if math.isinf(mid) or math.isinf(far):
+            return far if abs(share) > 0.5 else mid
+        return mid + (far - mid) * min(abs(share), 2.0)
+
+    return at
+
+
+def _later_work(state: LoadState) -> Mapping[WindowName, list[float]]:
+    """Earliest times for wash, colour and seal, per member."""
+    opens: dict[WindowName, list[float]] = {name: [] for name in _LEAST_AGE_H}
+    for member in MEMBERS:
+        factor = state.factor_at(member.set_z)
+        after = state.placed_to_s + _LEAST_WASH_S
+        for name, age_h in _LEAST_AGE_H.items():
+            time = time_at_age(state.histories[member.branch], age_h * factor)
+            after = max(time, after + _DRYING_S[name])
+            opens[name].append(after)
+    return opens
+
+
+def _band(spans: Sequence[tuple[float, float, float]], state: LoadState) -> Band:
+    """Put members together. Each span is opens, closes, and the time at which frost ends the work."""
+    ends = [h.times_s[-1] for h in state.histories]
+    sound: list[Span] = []
+    faults = {"late": 0, "frost": 0, "shut": 0}
+    for member, (opens, closes, frost) in zip(MEMBERS, spans, strict=True):
+        if math.isinf(opens) and math.isinf(frost):
+            faults["late"] += 1
+        elif opens >= frost:
+            faults["frost"] += 1
+        elif opens >= closes:
+            faults["shut"] += 1
+        else:
+            sound.append((opens, min(closes, frost, ends[member.branch])))
+    missing = 1.0 - len(sound) / len(spans)
+    why = max(faults, key=lambda name: faults[name])
+    if missing > 0.5:
+        return Band(None, None, missing, why)
+    return Band(quantiles([s[0] for s in sound]), quantiles([s[1] for s in sound]), missing, why)
+
+
+def _open_band(opens: Sequence[float]) -> Band:
+    sound = [time for time in opens if not math.isinf(time)]
+    missing = 1.0 - len(sound) / len(opens)
+    if missing > 0.5:
+        return Band(None, None, missing, "late")
+    return Band(quantiles(sound), None, missing, "late")
