@@ -1,21 +1,15 @@
 // What the server says, as the phone reads it. Times are ISO 8601 text; amounts are SI.
-import type { EventId, JobId } from '../../shared/events';
+import type { JobId } from '../../shared/events';
+import type { Session, Trouble } from '../../shared/store/meta';
 
 export type Role = 'crew' | 'foreman' | 'office';
 export type IsoTime = string;
 export type BothLanguages = { readonly en: string; readonly es: string };
 
-/** An error as the server words it: a stable code, what is wrong, and what to do. */
-export type Trouble = { readonly code: string; readonly message: string; readonly do: string };
+export type { Trouble };
 
-export type Me = {
-  readonly token: string;
-  readonly device: string;
-  readonly person: string;
-  readonly name: string;
-  readonly role: Role;
-  readonly company: { readonly id: string; readonly name: string };
-};
+/** Who this phone is to the company; the token stays in the database. */
+export type Me = Omit<Session, 'token'>;
 
 /** A time that is not certain: one chance in ten before `early`, one in ten after `late`. */
 export type When = { readonly early: IsoTime; readonly likely: IsoTime; readonly late: IsoTime };
@@ -141,6 +135,3 @@ export type BoardJob = {
 };
 
 export type Board = { readonly version: number; readonly server_time: IsoTime; readonly jobs: readonly BoardJob[] };
-
-/** An event the server would not take, kept on the phone with its reason. */
-export type Rejected = { readonly event: EventId; readonly why: Trouble };

@@ -41,7 +41,7 @@ export class FieldDatabase extends Dexie {
       rejected: 'id',
       meta: 'key',
       photos: 'sha256, waiting',
-      photoChunks: '[photo+index]',
+      photoChunks: '[photo+index], photo',
       raised: 'key',
       kept: '++id',
     });

@@ -21,6 +21,8 @@ export type Meta = {
   session: Session;
   cursor: number;
   epoch: string;
+  /** The company whose log this is; outlives a session. */
+  company: string;
   /** Where this phone's hybrid clock stands. */
   clock: ClockState;
   offsetMs: number;

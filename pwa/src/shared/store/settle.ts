@@ -37,7 +37,7 @@ export async function settle(
     const known = await readMeta(db, 'epoch');
     const restored = known !== undefined && known !== answer.epoch;
     const arrived = await keepArrived(db, answer.events);
-    const clock = await keepClock(db, answer, arrived, device);
+    const clock = await keepClock(db, arrived, rewritten.length > 0, device);
     await writeMeta(db, 'epoch', answer.epoch);
     await writeMeta(db, 'lastOk', at);
     const cursor = restored ? 0 : answer.cursor;
@@ -75,18 +75,20 @@ async function keepArrived(db: FieldDatabase, events: readonly Event[]): Promise
   return fresh;
 }
 
-/** The clock follows what was seen; after a clamp it falls back to what the server allowed. */
-async function keepClock(db: FieldDatabase, answer: SyncAnswer, arrived: readonly Event[], device: string): Promise<ClockState> {
+/** The clock follows what was seen; after a clamp it falls back to the latest clock still held here. */
+async function keepClock(db: FieldDatabase, arrived: readonly Event[], clamped: boolean, device: string): Promise<ClockState> {
   const stored = await readMeta(db, 'clock');
   const clock = new Clock(device, stored?.ms, stored?.counter);
-  const serverMs = Date.parse(answer.server_time);
-  for (const event of arrived) clock.receive(event.clock, serverMs);
-  const clamps = Object.values(answer.clamped).sort();
-  const last = clamps.at(-1);
-  if (last !== undefined) clock.lower(last);
+  for (const event of arrived) clock.receive(event.clock, 0);
+  if (clamped) clock.lower(await latestHeld(db));
   const state = { ms: clock.ms, counter: clock.counter };
   await writeMeta(db, 'clock', state);
   return state;
+}
+
+async function latestHeld(db: FieldDatabase): Promise<string> {
+  const events = await db.events.toArray();
+  return events.reduce((last, { clock }) => (clock > last ? clock : last), '');
 }
 
 async function offerAllAgain(db: FieldDatabase, device: string, except: ReadonlySet<string>, at: string): Promise<number> {

@@ -1,0 +1,67 @@
+// Calls to the server other than sync: with this phone's token, JSON only, errors in the server's own words.
+import { readTrouble } from '../../shared/store/answer';
+import { readMeta, type Trouble } from '../../shared/store/meta';
+import { storage } from '../log/storage';
+
+/** The call brought no usable answer. `status` is 0 when none came at all. */
+export class CallFailed extends Error {
+  override readonly name = 'CallFailed';
+  constructor(readonly trouble: Trouble, readonly status: number) {
+    super(trouble.message);
+  }
+}
+
+const noSignal: Trouble = { code: 'no_answer', message: 'No answer from the server.', do: 'Try again when there is a signal.' };
+const strange: Trouble = { code: 'portal', message: 'Something between this phone and the server answered instead.', do: 'Log in to the Wi-Fi, or use mobile data.' };
+
+export type Call = { readonly method?: string; readonly body?: unknown; readonly bytes?: BodyInit; readonly mime?: string; readonly tag?: string | null; readonly open?: boolean };
+
+/** One call. Throws CallFailed when the network or the server says no; 304 is no failure. */
+export async function call(path: string, options: Call = {}): Promise<Response> {
+  const headers: Record<string, string> = { Accept: 'application/json' };
+  if (!options.open) headers['Authorization'] = `Bearer ${await token()}`;
+  if (options.tag) headers['If-None-Match'] = options.tag;
+  if (options.body !== undefined) headers['Content-Type'] = 'application/json';
+  if (options.mime) headers['Content-Type'] = options.mime;
+  const body = options.body === undefined ? options.bytes : JSON.stringify(options.body);
+  const response = await reach(path, {
+    method: options.method ?? 'GET', headers, redirect: 'manual', credentials: 'omit', cache: 'no-store',
+    signal: AbortSignal.timeout(60_000),
+    ...(body === undefined ? {} : { body }),
+  });
+  if (response.ok || response.status === 304) return response;
+  throw new CallFailed(await troubleOf(response), response.status);
+}
+
+/** A call whose answer is JSON. */
+export async function callJson<T>(path: string, options: Call = {}): Promise<T> {
+  const response = await call(path, options);
+  try {
+    return (await response.json()) as T;
+  } catch {
+    throw new CallFailed(strange, response.status);
+  }
+}
+
+async function reach(path: string, init: RequestInit): Promise<Response> {
+  try {
+    return await fetch(path, init);
+  } catch {
+    throw new CallFailed(noSignal, 0);
+  }
+}
+
+async function token(): Promise<string> {
+  const session = await storage.run((db) => readMeta(db, 'session'));
+  if (!session) throw new CallFailed({ code: 'not_joined', message: 'This phone has not joined.', do: 'Join with a code first.' }, 0);
+  return session.token;
+}
+
+async function troubleOf(response: Response): Promise<Trouble> {
+  try {
+    const body = (await response.json()) as { error?: unknown };
+    return readTrouble(body.error) ?? strange;
+  } catch {
+    return strange;
+  }
+}

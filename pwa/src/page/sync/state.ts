@@ -1,0 +1,22 @@
+// How sync stands, for anyone who wants to show it. No work here, so that every room may read it.
+import { computed, signal, type ReadonlySignal } from '@preact/signals';
+import type { Trouble } from '../../shared/store/meta';
+import type { Me } from './contract';
+
+export type SyncPhase = 'idle' | 'syncing' | 'offline' | 'problem';
+export type SyncState = {
+  readonly phase: SyncPhase;
+  readonly lastOk: string | null;
+  /** In plain words, in English: what is wrong. `trouble` has its stable code. */
+  readonly problem: string | null;
+  readonly trouble: Trouble | null;
+  readonly clockOffsetMs: number;
+};
+
+export const syncStateSignal = signal<SyncState>({ phase: 'idle', lastOk: null, problem: null, trouble: null, clockOffsetMs: 0 });
+export const syncState: ReadonlySignal<SyncState> = syncStateSignal;
+export const clockOffsetMs: ReadonlySignal<number> = computed(() => syncStateSignal.value.clockOffsetMs);
+
+export const meSignal = signal<Me | null>(null);
+/** Who this phone belongs to; null before joining. */
+export const me: ReadonlySignal<Me | null> = meSignal;

@@ -1,0 +1,126 @@
+// When to sync: on each record, when the signal comes back, when someone looks, and by the clock. One tab leads.
+import { readMeta } from '../../shared/store/meta';
+import type { Failure } from '../../shared/store/answer';
+import { book, channel } from '../log/journal';
+import { connectPhotos } from '../log/photos';
+import { noteStorageError, storage } from '../log/storage';
+import { CallFailed } from './call';
+import { seekLead } from './leader';
+import { openOutlook, refreshOutlook } from './outlook';
+import { fetchPhoto, sendPhotos } from './photo-uploads';
+import { restMs, watchBattery } from './rest';
+import { SyncRun, type Round } from './run';
+import { syncState, syncStateSignal, type SyncState } from './state';
+
+export { syncState };
+export type { SyncState };
+
+const settleDownMs = 400;
+/** The server works out new windows a moment after it took the events: ask again then. */
+const outlookAgainMs = [3_000, 10_000];
+
+let leading = false;
+let running: Promise<void> | null = null;
+let again = false;
+let timer: ReturnType<typeof setTimeout> | undefined;
+
+const run = new SyncRun(storage, (input, init) => fetch(input, init), {
+  settled: (settled) => book.settled(settled),
+  offset: (offsetMs) => {
+    book.setOffset(offsetMs);
+    show({ clockOffsetMs: offsetMs });
+  },
+});
+
+function show(change: Partial<SyncState>): void {
+  syncStateSignal.value = { ...syncStateSignal.value, ...change };
+  if (leading) channel.post({ type: 'sync-state', state: syncStateSignal.value });
+}
+
+/** Syncs now and waits for the outcome, which `syncState` tells. In a tab that doesn't lead, asks the one that does. */
+export async function syncNow(): Promise<void> {
+  if (!leading) {
+    channel.post({ type: 'wake' });
+    return;
+  }
+  if (running) {
+    again = true;
+    return running;
+  }
+  clearTimeout(timer);
+  running = work().finally(() => {
+    running = null;
+    const soon = again;
+    again = false;
+    plan(soon ? 0 : undefined);
+  });
+  return running;
+}
+
+async function work(): Promise<void> {
+  show({ phase: 'syncing' });
+  try {
+    const unsentBefore = book.unsent.value.count;
+    const outcome = await run.drain();
+    tell(outcome);
+    if (outcome !== 'done') return;
+    await sendPhotos();
+    await refreshOutlook();
+    if (unsentBefore > 0) for (const ms of outlookAgainMs) setTimeout(() => void lookAgain(), ms);
+  } catch (error) {
+    if (error instanceof CallFailed) return; // outlook or photos: the next round asks again
+    if (!noteStorageError(error)) console.error(error);
+    show({ phase: 'problem', problem: error instanceof Error ? error.message : String(error) });
+  }
+}
+
+async function lookAgain(): Promise<void> {
+  try {
+    await refreshOutlook();
+  } catch (error) {
+    if (!(error instanceof CallFailed)) throw error;
+  }
+}
+
+function tell(outcome: Round): void {
+  if (outcome === 'done' || outcome === 'more') show({ phase: 'idle', lastOk: new Date().toISOString(), problem: null, trouble: null });
+  else if (outcome === 'not joined') show({ phase: 'idle', problem: null, trouble: null });
+  else show({ phase: phaseOf(outcome), problem: outcome.trouble.message, trouble: outcome.trouble });
+}
+
+function phaseOf(failure: Failure): SyncState['phase'] {
+  return failure.kind === 'cut' ? 'offline' : 'problem';
+}
+
+function plan(ms?: number): void {
+  clearTimeout(timer);
+  if (!leading) return;
+  const hidden = document.visibilityState === 'hidden';
+  const wait = run.pace.waitMs(Math.random());
+  timer = setTimeout(() => void syncNow(), ms ?? (wait > 0 && navigator.onLine ? wait : restMs(hidden)));
+}
+
+/** Starts to sync. Main calls it once, after the log is open. */
+export async function startSync(): Promise<void> {
+  connectPhotos(fetchPhoto, () => plan(settleDownMs));
+  book.onRecorded = () => plan(settleDownMs);
+  channel.listen((message) => {
+    if (message.type === 'wake') void syncNow();
+    else if (message.type === 'sync-state' && !leading) syncStateSignal.value = message.state as SyncState;
+  });
+  const lastOk = await storage.run((db) => readMeta(db, 'lastOk'));
+  const offsetMs = await storage.run((db) => readMeta(db, 'offsetMs'));
+  show({ lastOk: lastOk ?? null, clockOffsetMs: offsetMs ?? 0 });
+  await openOutlook();
+  await watchBattery();
+  addEventListener('online', () => void syncNow());
+  document.addEventListener('visibilitychange', () => void syncNow());
+  addEventListener('pageshow', (event) => {
+    if (event.persisted) void book.open().then(syncNow);
+  });
+  document.addEventListener('resume', () => void book.open().then(syncNow));
+  seekLead(navigator.locks, () => {
+    leading = true;
+    void syncNow();
+  });
+}
