@@ -35,8 +35,8 @@ def open_job(crew: Crew, moments: Moments, slug: str, opened_h: float, **about: 
     return job
 
 
-def outline(crew: Crew, moments: Moments, job: str, at_h: float, corners: Corners, house_edge: int) -> None:
-    """The slab against the house, on stone base over warm ground."""
+def outline(crew: Crew, moments: Moments, job: str, at_h: float, corners: Corners) -> None:
+    """The slab, its first side against the house, on a stone base over warm ground."""
     crew.foreman.record(
         job,
         "slab.outlined",
@@ -46,7 +46,7 @@ def outline(crew: Crew, moments: Moments, job: str, at_h: float, corners: Corner
         insulation_r_m2k_w=0.1,
         ground_temp_c=21,
         solar_absorptivity=0.65,
-        abutting=[{"edge": house_edge, "against": "house wall"}],
+        abutting=[{"edge": 0, "against": "house wall"}],
     )
 
 
