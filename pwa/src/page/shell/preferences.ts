@@ -1,8 +1,10 @@
 // What a person chose on this phone. Kept in localStorage, so that the first frame is already right.
 import { effect, signal, type Signal } from '@preact/signals';
+import type { UnitSystem } from '../../shared/units';
+
+export type { UnitSystem };
 
 export type Language = 'en' | 'es';
-export type UnitSystem = 'us' | 'metric';
 export type TextSize = 'normal' | 'large' | 'huge';
 export type Hand = 'right' | 'left';
 export type Light = 'auto' | 'sun' | 'night';
