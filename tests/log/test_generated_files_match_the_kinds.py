@@ -12,6 +12,10 @@ def test_committed_typescript_is_what_the_kinds_generate() -> None:
     assert generate.TYPESCRIPT_FILE.read_text(encoding="utf-8") == generate.typescript(), AGAIN
 
 
+def test_committed_checklists_are_what_the_items_generate() -> None:
+    assert generate.LISTS_FILE.read_text(encoding="utf-8") == generate.lists_typescript(), AGAIN
+
+
 def test_committed_json_schema_is_what_the_kinds_generate() -> None:
     assert generate.SCHEMA_FILE.read_text(encoding="utf-8") == generate.json_schema_text(), AGAIN
 

@@ -42,7 +42,7 @@ function write(ms: number, counter: number, tail: Uint8Array): string {
 
 const shared = new Uuids()
 
-/** A new id from this running place. Name the sort of id: `uuidv7<LoadId>()`. */
-export function uuidv7<Id extends string = string>(wallMs: number = Date.now()): Id {
+/** A new id from this running place. Name the sort of id: `newId<LoadId>()`. */
+export function newId<Id extends string = string>(wallMs: number = Date.now()): Id {
   return shared.next(wallMs) as Id
 }

@@ -1,19 +1,23 @@
 """The phone's types and the JSON Schema, written from the kinds so that neither can drift.
 
-`python -m slabtide.log.generate` writes both files into a source tree.
+`python -m slabtide.log.generate` writes all files into a source tree.
 """
 
 import json
 from collections.abc import Iterator
+from dataclasses import asdict
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
+from slabtide.log.checklist_items import CHECKLISTS, NEEDS, Counted, Per
 from slabtide.log.kinds import KINDS, AddTo, Kind, Retract, Rule
 from slabtide.log.kinds.fields import Body, BodyField
 from slabtide.log.kinds.shapes import Rows
 
 SCHEMA_FILE = Path(__file__).parent / "kinds.schema.json"
-TYPESCRIPT_FILE = Path(__file__).parents[3] / "pwa" / "src" / "shared" / "events.ts"
+SHARED = Path(__file__).parents[3] / "pwa" / "src" / "shared"
+TYPESCRIPT_FILE = SHARED / "events.ts"
+LISTS_FILE = SHARED / "lists.ts"
 IDS = (
     "JobId",
     "EventId",
@@ -45,6 +49,25 @@ export type Kind = keyof Bodies
 export type Role = 'crew' | 'foreman' | 'office'
 /** How a kind folds: set a key (`{name}` is a field of the body), add to a collection, or hide an event. */
 export type Rule = { readonly set: string } | { readonly add: string } | { readonly retract: string }
+"""
+LISTS = """\
+// Generated from server/slabtide/log/checklist_items.py by `python -m slabtide.log.generate`. Do not edit.
+import type { ItemTicked } from './events'
+
+export type Per = %(per)s
+export type Counted = %(counted)s
+
+/** One line of a checklist: ticked by hand, or counted from what was recorded. */
+export interface Item {
+  readonly slug: string
+  readonly per: Per
+  readonly counted: Counted
+}
+
+/** Points measured on the forms, level shots, least and good fall [%%], depth of a low spot [m]. */
+export const NEEDS = %(needs)s as const
+
+export const CHECKLISTS: %(lists)s
 """
 
 
@@ -188,10 +211,22 @@ def json_schema_text() -> str:
     return json.dumps(json_schema(), indent=1, ensure_ascii=False) + "\n"
 
 
+def lists_typescript() -> str:
+    """The content of `pwa/src/shared/lists.ts`: the checklists' items as data."""
+    lists = "".join(
+        f"  {name}: [\n" + "".join(f"    {_literal(asdict(item))},\n" for item in items) + "  ],\n"
+        for name, items in CHECKLISTS.items()
+    )
+    per, counted = (" | ".join(f"'{word}'" for word in get_args(words)) for words in (Per, Counted))
+    table = f"{{ readonly [L in ItemTicked['list']]: readonly Item[] }} = {{\n{lists}}}"
+    return LISTS % {"per": per, "counted": counted, "needs": _literal(NEEDS), "lists": table}
+
+
 def write() -> None:
-    """Write both files into the source tree this module stands in."""
+    """Write all files into the source tree this module stands in."""
     SCHEMA_FILE.write_text(json_schema_text(), encoding="utf-8")
     TYPESCRIPT_FILE.write_text(typescript(), encoding="utf-8")
+    LISTS_FILE.write_text(lists_typescript(), encoding="utf-8")
 
 
 if __name__ == "__main__":
