@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 _RATE_KG_M2_H = 0.5  # 0.1 lb/ft2/h, the low end for water-reduced, air-entrained flatwork (EST)
 _CAPACITY_SHARE = 0.006  # of the slab's depth, as water (EST; 0.005 to 0.02 is told)
-REABSORBED_SHARE = 0.40  # of the way to initial set: what still stands is drawn back in by then (EST)
+REABSORBED_SHARE = 0.45  # of the way to initial set: what still stands is drawn back in by then (EST)
 DRYING_FOLD_H = 3.0  # after the sheen the surface's own loss fades with this e-fold (EST)
 
 

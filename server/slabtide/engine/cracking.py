@@ -33,8 +33,11 @@ def stress_path(history: History, pour: Pour, set_factor: float) -> StressPath:
     if math.isinf(start_s):
         return StressPath((), ())
     first = bisect_left(history.times_s, start_s)
+    born_s = history.times_s[0]
     picked = [
-        i for i in range(first, len(history.times_s)) if i == first or history.times_s[i] % _EVERY_S == 0
+        i
+        for i in range(first, len(history.times_s))
+        if i == first or (history.times_s[i] - born_s) % _EVERY_S == 0
     ]
     times = [history.times_s[i] for i in picked]
 

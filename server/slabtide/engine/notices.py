@@ -103,7 +103,7 @@ def _ticket_notices(pour: Pour, view: LoadView) -> Iterator[Notice]:
         text = f"Concrete at {degrees(load.concrete_temp_c)}, under {degrees(COLD_CONCRETE_C)}: slow set."
         yield Notice("cold_concrete", load.id, start, end, text)
     if load.concrete_temp_c >= HOT_CONCRETE_C:
-        text = f"Concrete at {degrees(load.concrete_temp_c)}, {degrees(HOT_CONCRETE_C)} is the limit: short window."
+        text = f"Concrete at {degrees(load.concrete_temp_c)}, limit {degrees(HOT_CONCRETE_C)}: short window."
         yield Notice("hot_concrete", load.id, start, end, text)
 
 
