@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from flask import Flask, Response, request, send_from_directory
+from flask import Flask, Response, current_app, request, send_from_directory
 from flask.typing import ResponseReturnValue
-from werkzeug.exceptions import NotFound
+from werkzeug.exceptions import MethodNotAllowed, NotFound
 
 from slabtide.config import current_config
 
@@ -59,9 +59,10 @@ def index() -> ResponseReturnValue:
 
 
 def web_file(name: str) -> ResponseReturnValue:
-    """A file of the built app. Addresses below /api that no room took are not files."""
+    """A file of the built app. An address below /api is never a file, but may be one that wants a POST."""
     if name == "api" or name.startswith("api/"):
-        raise NotFound
+        other = set(current_app.url_map.bind("").allowed_methods(request.path)) - {"GET", "HEAD", "OPTIONS"}
+        raise MethodNotAllowed(valid_methods=sorted(other)) if other else NotFound
     return _send(name)
 
 

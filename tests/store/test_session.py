@@ -54,14 +54,17 @@ def test_a_moment_without_a_zone_is_refused(app: Flask) -> None:
         session.add(Company(company_id="c", name="n", created_at=datetime(2026, 1, 1)))
 
 
+def add_the_same_twice(company_id: str) -> None:
+    row = {"company_id": company_id, "name": "n", "created_at": datetime.now(UTC)}
+    with write() as session:
+        session.execute(insert(Company).values(row))
+        session.execute(insert(Company).values(row))
+
+
 def test_a_failed_write_leaves_nothing(app: Flask) -> None:
     with app.app_context():
-        with pytest.raises(IntegrityError), write() as session:
-            session.add(Company(company_id="c", name="n", created_at=datetime.now(UTC)))
-            session.flush()
-            session.execute(
-                insert(Company).values(company_id="c", name="again", created_at=datetime.now(UTC))
-            )
+        with pytest.raises(IntegrityError):
+            add_the_same_twice("c")
         with read() as session:
             assert session.scalar(select(func.count()).select_from(Company)) == 0
 

@@ -75,9 +75,14 @@ def join_person(
         )
 
 
-def person_named(session: Session, company_id: str, name: str) -> Person | None:
-    """The one person of the company with this name, upper and lower case alike; None when none or several."""
+def people_named(session: Session, company_id: str, name: str) -> list[Person]:
+    """The people of the company with this name; spaces and upper or lower case aside."""
     wanted = " ".join(name.split()).casefold()
     people = session.scalars(select(Person).where(Person.company_id == company_id))
-    found = [person for person in people if " ".join(person.name.split()).casefold() == wanted]
-    return found[0] if len(found) == 1 else None
+    return [person for person in people if " ".join(person.name.split()).casefold() == wanted]
+
+
+def speak(company_id: str, person_id: str, language: str) -> None:
+    """Write to this person in `language` from now on."""
+    with write() as session:
+        session.get_one(Person, (company_id, person_id)).language = language

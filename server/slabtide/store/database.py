@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 from flask import Flask
@@ -42,7 +43,12 @@ def dispose(app: Flask) -> None:
 
 
 def _engine_options(url: str, threads: int) -> dict[str, object]:
-    options: dict[str, object] = {"pool_size": threads + 2, "max_overflow": 16, "pool_timeout": 30}
+    options: dict[str, object] = {
+        "pool_size": threads + 2,
+        "max_overflow": 16,
+        "pool_timeout": 30,
+        "json_serializer": json.JSONEncoder(separators=(",", ":"), allow_nan=False).encode,
+    }
     if url.startswith("sqlite"):
         # None: the driver starts no transaction by itself; `_begin` says which kind it is to be.
         options["connect_args"] = {"timeout": BUSY_TIMEOUT_S, "isolation_level": None}

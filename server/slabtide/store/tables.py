@@ -276,7 +276,7 @@ class WeatherHour(Base):
 
 
 class Photo(Base):
-    """A photo by the SHA-256 of what the phone sent; `path`, below the photo folder, holds our re-encoding."""
+    """A photo by the SHA-256 of what the phone sent; `path`, below the photo folder, holds ours."""
 
     __tablename__ = "photo"
     company_id: Mapped[str] = mapped_column(String(36), primary_key=True)
