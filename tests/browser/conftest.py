@@ -1,24 +1,16 @@
 """Headless Chromium against the served build: one server and one push service to a test, nothing shared."""
 
-import os
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Playwright, sync_playwright
+from tests.browser.chromium import open_chromium
 from tests.browser.phones import Phone
 from tests.browser.push_service import PushService
 from tests.browser.serving import Server, build_web
 
 OpenPhone = Callable[..., Phone]
-
-
-def chromium_path() -> str | None:
-    """The system's Chromium; None leaves the choice to Playwright."""
-    named = os.environ.get("SLABTIDE_TEST_BROWSER")
-    found = (shutil.which(name) for name in ("chromium", "chromium-browser", "google-chrome"))
-    return named or next((path for path in found if path), None)
 
 
 @pytest.fixture(scope="session")
@@ -34,9 +26,7 @@ def playwright() -> Iterator[Playwright]:
 
 @pytest.fixture(scope="session")
 def browser(playwright: Playwright) -> Iterator[Browser]:
-    # Chromium refuses its sandbox to root, which is who runs the tests in a container.
-    arguments = ["--no-sandbox"] if os.geteuid() == 0 else []
-    opened = playwright.chromium.launch(executable_path=chromium_path(), args=arguments)
+    opened = open_chromium(playwright)
     yield opened
     opened.close()
 

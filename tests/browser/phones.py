@@ -27,9 +27,19 @@ PRESS_ACTION = """async ([tag, action]) => {
 
 
 class Phone:
-    def __init__(self, browser: Browser, server: Server, width: int, height: int, locale: str) -> None:
+    def __init__(
+        self,
+        browser: Browser,
+        server: Server,
+        width: int = 390,
+        height: int = 844,
+        locale: str = "en-US",
+        sharp: bool = False,
+    ) -> None:
         self.server = server
-        self.context = browser.new_context(viewport={"width": width, "height": height}, locale=locale)
+        self.context = browser.new_context(
+            viewport={"width": width, "height": height}, locale=locale, device_scale_factor=2 if sharp else 1
+        )
         self.context.grant_permissions(["notifications"], origin=server.base_url)
         self.page: Page = self.context.new_page()
         self.complaints: list[str] = []
@@ -49,6 +59,11 @@ class Phone:
 
     def go(self, route: str) -> None:
         self.page.goto(f"{self.server.base_url}/#{route}")
+
+    def settle(self) -> None:
+        """Until nothing is fetched any more and two frames were drawn."""
+        self.page.wait_for_load_state("networkidle")
+        self.page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
     def wait_for_service_worker(self) -> None:
         self.page.evaluate("navigator.serviceWorker.ready.then(() => true)")

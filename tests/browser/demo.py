@@ -1,0 +1,48 @@
+"""The demo company in a test's server, and how a person joins through the screens."""
+
+import subprocess
+import time
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from tests.browser.phones import Phone
+from tests.browser.serving import ROOT, Server
+
+
+@dataclass(frozen=True)
+class DemoJobs:
+    """Ids of the demo's jobs: poured today, in its next days, being made ready."""
+
+    patio: str
+    deck: str
+    walk: str
+
+
+def load_demo(server: Server, within_s: float = 60) -> DemoJobs:
+    """Loads the demo as `scripts/run` does, and waits until every poured job has its timeline."""
+    command = [ROOT / "scripts" / "demo-data", "--url", server.base_url]
+    done = subprocess.run(command, env=server.environment, capture_output=True, text=True, cwd=ROOT)
+    assert done.returncode == 0, done.stderr
+    person = server.enrol("foreman", "Wes Holm")
+    deadline = time.monotonic() + within_s
+    while time.monotonic() < deadline:
+        outlook = person.call("GET", "/api/outlook")
+        if sum(1 for job in outlook["jobs"].values() if job["timeline"]) >= 2:
+            board = person.call("GET", "/api/board")
+            named = {row["name"]: row["job"] for row in board["jobs"]}
+            return DemoJobs(*(id_of(named, word) for word in ("patio", "deck", "walk")))
+        time.sleep(0.5)
+    raise AssertionError(f"no timelines by {datetime.now(UTC)}: {outlook['jobs']}")
+
+
+def id_of(named: dict[str, str], word: str) -> str:
+    return next(job for name, job in named.items() if word in name)
+
+
+def join(phone: Phone, role: str, name: str) -> None:
+    """Opens a fresh link on the phone, as the person it was sent to would."""
+    phone.go(f"/join/{phone.server.invite(role)}")
+    phone.page.get_by_label("Your name").fill(name)
+    phone.page.get_by_role("button", name="Join").click()
+    phone.page.wait_for_url(lambda url: "#/join" not in url)
+    phone.wait_for_service_worker()

@@ -1,0 +1,78 @@
+"""Takes docs/pictures: the demo company's main screens, served and driven as in the tests.
+
+Run by `scripts/pictures`. A phone is 390 by 844, drawn at twice that; a desk 1280 by 800.
+"""
+
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from playwright.sync_api import Browser, sync_playwright
+from tests.browser.chromium import open_chromium
+from tests.browser.demo import DemoJobs, join, load_demo
+from tests.browser.phones import Phone
+from tests.browser.serving import ROOT, Server, build_web
+
+PICTURES = ROOT / "docs" / "pictures"
+SIZES = {390: 844, 1280: 800}
+
+
+def screens(jobs: DemoJobs) -> list[tuple[str, str, str]]:
+    """(role, name of the picture, route)."""
+    return [
+        ("crew", "texture", f"/job/{jobs.patio}/texture"),
+        ("crew", "pour", f"/job/{jobs.patio}/pour"),
+        ("crew", "list-forms", f"/job/{jobs.walk}/list/forms"),
+        ("crew", "next-days", f"/job/{jobs.deck}/next-days"),
+        ("foreman", "now", "/now"),
+        ("foreman", "layout", f"/job/{jobs.walk}/layout"),
+        ("foreman", "ready", f"/job/{jobs.walk}/ready"),
+        ("office", "board", "/board"),
+        ("office", "record", f"/office/{jobs.deck}"),
+    ]
+
+
+def take(browser: Browser, server: Server, jobs: DemoJobs, width: int) -> None:
+    phones: dict[str, Phone] = {}
+    for role, name, route in screens(jobs):
+        if role not in phones:
+            phones[role] = Phone(browser, server, width, SIZES[width], sharp=width == 390)
+            join(
+                phones[role], role, {"crew": "Ana Ruiz", "foreman": "Wes Holm", "office": "Ida Brandt"}[role]
+            )
+        phone = phones[role]
+        phone.go(route)
+        phone.page.get_by_role("heading", level=1).wait_for()
+        phone.settle()
+        path = PICTURES / f"{role}-{name}-{width}.png"
+        phone.page.screenshot(path=path, animations="disabled")
+        print(f"pictures: {path.relative_to(ROOT)}")
+    for phone in phones.values():
+        phone.close()
+
+
+def main() -> int:
+    build_web()
+    PICTURES.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as home, sync_playwright() as playwright:
+        server = Server(Path(home))
+        try:
+            server.command("migrate")
+            server.command("keys")
+            server.start()
+            jobs = load_demo(server)
+            browser = open_chromium(playwright)
+            for width in SIZES:
+                take(browser, server, jobs, width)
+            browser.close()
+        except subprocess.CalledProcessError as error:
+            print(f"pictures: {error}", file=sys.stderr)
+            return 1
+        finally:
+            server.stop()
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
