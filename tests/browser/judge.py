@@ -1,4 +1,4 @@
-"""What a screen must keep: no accessibility violation, contrast of 7 to 1, targets large enough for a glove."""
+"""What a screen must keep: no accessibility violation, contrast of 7 to 1, targets fit for a glove."""
 
 from functools import cache
 from typing import Any
@@ -11,13 +11,15 @@ TARGET_PX = 48
 RUN_AXE = """async () => {
   const rules = { 'color-contrast-enhanced': { enabled: true }, 'target-size': { enabled: true } };
   const { violations } = await axe.run(document, { rules });
-  return violations.map(({ id, help, nodes }) => ({ id, help, where: nodes.slice(0, 3).map((n) => n.html.slice(0, 200)) }));
+  const where = (nodes) => nodes.slice(0, 3).map((node) => node.html.slice(0, 200));
+  return violations.map(({ id, help, nodes }) => ({ id, help, where: where(nodes) }));
 }"""
 
-# A radio's or a checkbox's target is its label. A link inside a sentence is as tall as its line, and is let off.
+# A radio's target is its label. A link inside a sentence is as tall as its line, and is let off.
 SMALL_TARGETS = """(least) => {
   const small = [];
-  for (const one of document.querySelectorAll('button, a[href], input, select, textarea, summary, [role=checkbox], [tabindex="0"]')) {
+  const touched = 'button, a[href], input, select, textarea, summary, [role=checkbox], [tabindex="0"]';
+  for (const one of document.querySelectorAll(touched)) {
     const target = (one.matches('input[type=radio], input[type=checkbox]') && one.closest('label')) || one;
     const { width, height } = target.getBoundingClientRect();
     const hidden = width === 0 || !one.checkVisibility({ visibilityProperty: true, opacityProperty: true });

@@ -11,6 +11,7 @@ from tests.browser.serving import Server
 
 SIZES = {390: 844, 1280: 800}
 LOCALES = {"en": "en-US", "es": "es-US"}
+LISTS = ("forms", "isolation", "slope", "debris", "release", "touch-up")
 ROUTES = {
     "crew": [
         "/jobs",
@@ -21,11 +22,18 @@ ROUTES = {
         "/job/{patio}/texture",
         "/job/{deck}/next-days",
         "/job/{deck}/record",
-        *(f"/job/{{patio}}/list/{name}" for name in ("forms", "isolation", "slope", "debris", "release", "touch-up")),
+        *(f"/job/{{patio}}/list/{name}" for name in LISTS),
     ],
-    "foreman": ["/now", "/jobs", "/settings", "/job/{walk}/layout", "/job/{patio}/pour", "/job/{deck}/next-days"],
+    "foreman": [
+        "/now",
+        "/jobs",
+        "/settings",
+        "/job/{walk}/layout",
+        "/job/{patio}/pour",
+        "/job/{deck}/next-days",
+    ],
     "office": ["/board", "/jobs", "/settings", "/office/{patio}", "/office/{deck}", "/office/{walk}"],
-}  # fmt: skip
+}
 
 
 @pytest.fixture(scope="module")
