@@ -15,6 +15,7 @@ from tests.browser.phones import Phone
 from tests.browser.serving import ROOT, Server, build_web
 
 PICTURES = ROOT / "docs" / "pictures"
+NAMES = {"crew": "Ana Ruiz", "foreman": "Wes Holm", "office": "Ida Brandt"}
 SIZES = {390: 844, 1280: 800}
 
 
@@ -38,9 +39,7 @@ def take(browser: Browser, server: Server, jobs: DemoJobs, width: int) -> None:
     for role, name, route in screens(jobs):
         if role not in phones:
             phones[role] = Phone(browser, server, width, SIZES[width], sharp=width == 390)
-            join(
-                phones[role], role, {"crew": "Ana Ruiz", "foreman": "Wes Holm", "office": "Ida Brandt"}[role]
-            )
+            join(phones[role], role, NAMES[role])
         phone = phones[role]
         phone.go(route)
         phone.page.get_by_role("heading", level=1).wait_for()
