@@ -1,10 +1,88 @@
-import { Empty, Screen } from '../look';
+import type { JobView } from '../../shared/job';
+import { Empty, LinkButton, Notice, Screen } from '../look';
+import { jobs } from '../log/journal';
+import { now } from '../shell/now';
+import { outlook } from '../sync/outlook';
+import { t } from '../words';
+import { notKept } from './acknowledge';
+import { ComingPour } from './coming';
+import { PouredCard } from './job-card';
+import { LeadLine, NextLines } from './lead';
+import { readNow, type NowView } from './state';
+import './style.css';
 
-/** The foreman's home. */
+/** The foreman's home: what the concrete allows now and next, over all jobs. Works from what the phone keeps. */
 export function NowScreen() {
+  const view = readNow(jobs.value, outlook.value, now.value);
   return (
-    <Screen title="Slabtide">
-      <Empty title="Slabtide" />
+    <Screen title={t('now.title')} wide>
+      {notKept.value && (
+        <Notice tone="stop" title={t('now.not_kept')} announce>
+          {t('now.not_kept.words', { why: notKept.value })}
+        </Notice>
+      )}
+      {jobs.value.length === 0 ? <NoJobs /> : <Lead view={view} />}
+      <div class="now-columns">
+        {view.poured.map((card) => (
+          <PouredCard key={card.job.id} card={card} now={now.value} />
+        ))}
+      </div>
+      {view.coming.length > 0 && <h2>{t('now.pours')}</h2>}
+      <div class="now-columns">
+        {view.coming.map((job) => (
+          <ComingPour key={job.id} job={job} look={outlook.value?.jobs[job.id] ?? null} now={now.value} />
+        ))}
+      </div>
+      <Laying jobs={view.laying} />
     </Screen>
+  );
+}
+
+function NoJobs() {
+  return (
+    <Empty
+      title={t('now.empty.title')}
+      action={
+        <LinkButton kind="main" href="#/jobs">
+          {t('now.empty.action')}
+        </LinkButton>
+      }
+    >
+      <p>{t('now.empty.words')}</p>
+    </Empty>
+  );
+}
+
+function Lead({ view }: { view: NowView }) {
+  if (view.lead) {
+    return (
+      <div class="now-top">
+        <LeadLine task={view.lead} now={now.value} />
+        <NextLines tasks={view.next} now={now.value} />
+      </div>
+    );
+  }
+  return (
+    <Empty title={t('now.quiet.title')} action={<LinkButton href="#/jobs">{t('now.all_jobs')}</LinkButton>}>
+      <p>{t('now.quiet.words')}</p>
+    </Empty>
+  );
+}
+
+function Laying({ jobs: laying }: { jobs: readonly JobView[] }) {
+  if (laying.length === 0) return null;
+  return (
+    <section class="stack">
+      <h2>{t('now.laying')}</h2>
+      <ul class="bare now-next">
+        {laying.map((job) => (
+          <li key={job.id}>
+            <a class="now-line" href={`#/job/${job.id}/layout`}>
+              <strong>{job.name}</strong> {job.opened?.place}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }

@@ -1,0 +1,171 @@
+import type { Bay, JobView } from '../../shared/job';
+import { stateWord, timeLeft, type StateWord, type WorkWindow } from '../look/tide/window';
+import type { JobOutlook, LoadTimeline, Reminder } from '../sync/contract';
+
+export type Work = 'edge' | 'texture' | 'saw' | 'wash' | 'colour' | 'seal';
+
+/** One piece of work that is not done yet, and the window the concrete gives it. */
+export interface Task {
+  readonly job: JobView;
+  readonly work: Work;
+  readonly window: WorkWindow;
+  readonly state: StateWord;
+  /** The load's number, for work that goes load by load. */
+  readonly load: number | null;
+  /** Which coat of sealer. */
+  readonly coat: number | null;
+  /** Someone has begun it. */
+  readonly started: boolean;
+}
+
+const HOUR_MS = 3_600_000;
+/** A ready window with less than this left comes before work that only waits. */
+const SOON_MS = 3 * HOUR_MS;
+/** How long a window that closed with its work undone is still worth saying. */
+const PAST_HAND_MS = 6 * HOUR_MS;
+const PAST_DAY_MS = 24 * HOUR_MS;
+
+/** A load's number: from its ticket, else from the planned load's id, else its place in the list. */
+export function loadNumber(job: JobView, id: string, index: number): number {
+  const ticketed = job.loads.find((load) => load.id === id);
+  const planned = /^\D*(\d{1,2})$/.exec(id)?.[1];
+  return ticketed?.number ?? (planned ? Number(planned) : index + 1);
+}
+
+/** All work of a job that the concrete has a say in and that is not done; nothing before the first load or after closing. */
+export function tasksOf(
+  job: JobView,
+  look: JobOutlook | undefined,
+  reminders: readonly Reminder[],
+  now: Date,
+): Task[] {
+  const timeline = look?.timeline ?? null;
+  const poured = job.loads.length + job.unticketed.length > 0;
+  if (job.closed || !poured) return [];
+  const task = (work: Work, window: WorkWindow | null | undefined, more: Partial<Task> = {}): Task[] =>
+    window
+      ? [
+          {
+            job,
+            work,
+            window,
+            state: stateWord(now, window),
+            load: null,
+            coat: null,
+            started: false,
+            ...more,
+          },
+        ]
+      : [];
+  const hand = (timeline?.loads ?? []).flatMap((load, index) => {
+    const done = handWork(job, load.id);
+    const number = loadNumber(job, load.id, index);
+    return [
+      ...(done.edge ? [] : task('edge', load.windows.edge, { load: number })),
+      ...(done.texture
+        ? []
+        : task('texture', load.windows.texture, { load: number, started: done.textureBegun })),
+    ];
+  });
+  const saw = job.cuts_done
+    ? []
+    : task('saw', sawWindow(timeline?.loads ?? []), { started: job.cuts.length > 0 });
+  const days = dayWork(job, reminders).flatMap(({ reminder, coat }) =>
+    task(reminder.what, reminder, { coat }),
+  );
+  return [...hand, ...saw, ...days].filter((one) => worthSaying(one, now));
+}
+
+/** The window of a saw cut through the whole slab: open with the first load that opens, closed with the first that closes. */
+export function sawWindow(loads: readonly LoadTimeline[]): WorkWindow | null {
+  const windows = loads.flatMap((load) => load.windows.saw ?? []);
+  const first = windows[0];
+  if (!first) return null;
+  const least = (times: readonly string[]): string =>
+    times.reduce((a, b) => (Date.parse(b) < Date.parse(a) ? b : a));
+  const each = (whens: readonly WorkWindow['opens'][]) => ({
+    early: least(whens.map((when) => when.early)),
+    likely: least(whens.map((when) => when.likely)),
+    late: least(whens.map((when) => when.late)),
+  });
+  const closing = windows.flatMap((window) => window.closes ?? []);
+  return {
+    opens: each(windows.map((window) => window.opens)),
+    closes: closing.length > 0 ? each(closing) : null,
+  };
+}
+
+interface HandWork {
+  edge: boolean;
+  texture: boolean;
+  textureBegun: boolean;
+}
+
+/** What the bays of a load say of its hand work. Once texturing has begun, edging is taken as done. */
+export function handWork(job: JobView, load: string): HandWork {
+  const bays = job.bays.filter((bay) => bay.load === load);
+  const after = job.phase === 'next_days' || job.phase === 'record';
+  const all = (test: (bay: Bay) => boolean) => bays.length > 0 && bays.every(test);
+  const texture = after || all((bay) => Boolean(bay.steps.texture?.end));
+  const textureBegun = bays.some((bay) => Boolean(bay.steps.texture?.start));
+  const edged = all((bay) => Boolean(bay.steps.edge?.end ?? bay.steps.texture?.start));
+  return { edge: texture || edged, texture, textureBegun };
+}
+
+interface DayTask {
+  reminder: Reminder;
+  coat: number | null;
+}
+
+/** Washing, color and sealing still to do: one of each, from the reminders the office worked out. */
+export function dayWork(job: JobView, reminders: readonly Reminder[]): DayTask[] {
+  const seen = new Set<string>();
+  return reminders.flatMap((reminder) => {
+    const key = `${reminder.what}/${reminder.subject}`;
+    if (reminder.job !== job.id || reminder.what === 'saw' || reminder.state === 'cancelled') return [];
+    if (seen.has(key) || isDone(job, reminder)) return [];
+    seen.add(key);
+    return [{ reminder, coat: coatOf(reminder) }];
+  });
+}
+
+/** The coat a seal reminder is for, or null. */
+export function coatOf(reminder: Pick<Reminder, 'what' | 'subject'>): number | null {
+  const coat = /^coat-(\d+)$/.exec(reminder.subject)?.[1];
+  return reminder.what === 'seal' ? Number(coat ?? 1) : null;
+}
+
+/** Whether the log says that what a reminder asks for is done. */
+export function isDone(job: JobView, reminder: Pick<Reminder, 'what' | 'subject'>): boolean {
+  if (reminder.what === 'saw') return job.cuts_done;
+  if (reminder.what === 'wash') return job.washes.length > 0;
+  if (reminder.what === 'colour') return job.colours.length > 0;
+  const coat = coatOf(reminder) ?? 1;
+  return job.coats.some((done) => done.coat >= coat);
+}
+
+function worthSaying(task: Task, now: Date): boolean {
+  if (task.state !== 'past' || !task.window.closes) return true;
+  const since = now.getTime() - Date.parse(task.window.closes.likely);
+  return since < (task.load === null ? PAST_DAY_MS : PAST_HAND_MS);
+}
+
+/** Sorts work by what to do first: running out, then open, then just missed, then what comes next, then what can wait. */
+export function byUrgency(now: Date): (a: Task, b: Task) => number {
+  return (a, b) => {
+    const [groupA, timeA] = urgency(a, now);
+    const [groupB, timeB] = urgency(b, now);
+    return groupA - groupB || timeA - timeB || WORK_ORDER.indexOf(a.work) - WORK_ORDER.indexOf(b.work);
+  };
+}
+
+const WORK_ORDER: readonly Work[] = ['edge', 'texture', 'saw', 'wash', 'colour', 'seal'];
+
+function urgency(task: Task, now: Date): [group: number, time: number] {
+  const by = timeLeft(now, task.window)?.by.getTime() ?? Infinity;
+  if (task.state === 'closing') return [0, by];
+  if (task.state === 'past') return [2, -Date.parse(task.window.closes?.likely ?? '')];
+  if (task.state === 'too_soft') return [3, Date.parse(task.window.opens.likely)];
+  if (by - now.getTime() <= SOON_MS) return [1, by];
+  return by === Infinity ? [4, Date.parse(task.window.opens.likely)] : [3, by];
+}
