@@ -67,3 +67,10 @@ export function dimensionPlace(frame: Frame, a: Point, b: Point, counterClockwis
   const angle_deg = raw > 90 ? raw - 180 : raw <= -90 ? raw + 180 : raw
   return { at: [(p[0] + q[0]) / 2 + out[0] * away, (p[1] + q[1]) / 2 + out[1] * away], angle_deg }
 }
+
+/** A dragged spot on a grid coarse enough for a finger: 3 in or 5 cm. */
+export function snap([x, y]: Point, system: 'us' | 'metric'): Point {
+  const step = system === 'us' ? METRES_PER_FOOT / 4 : 0.05
+  const near = (value: number): number => Math.round(Math.round(value / step) * step * 1e4) / 1e4
+  return [near(x), near(y)]
+}

@@ -121,3 +121,8 @@ export function waterEffect(water_l: number, volume_m3: number, cement_kg_m3: nu
   const litres_per_m3 = volume_m3 > 0 ? water_l / volume_m3 : 0
   return { litres_per_m3, w_cm_rise: cement_kg_m3 > 0 ? litres_per_m3 / cement_kg_m3 : 0 }
 }
+
+/** Plants sell by the quarter yard or the quarter cubic metre. */
+export function orderStep(system: 'us' | 'metric'): number {
+  return system === 'us' ? CUBIC_METRES_PER_CUBIC_YARD / 4 : 0.25
+}

@@ -21,8 +21,8 @@ export function fillOf(
   order: { readonly volume_m3: number; readonly loads: number } | null | undefined,
   loads: readonly LoggedLoad[],
 ): Fill {
-  const placed_m3 = sum(loads.filter((load) => load.placed))
-  const on_site_m3 = sum(loads.filter((load) => !load.placed))
+  const placed_m3 = sum(loads.filter(isDown))
+  const on_site_m3 = sum(loads.filter((load) => !isDown(load)))
   const left_m3 = typeof slab_m3 === 'number' ? slab_m3 - placed_m3 : null
   const coming_m3 = order ? Math.max(on_site_m3, order.volume_m3 - placed_m3) : null
   return {
@@ -41,7 +41,12 @@ function sum(loads: readonly LoggedLoad[]): number {
   return loads.reduce((total, load) => total + load.volume_m3, 0)
 }
 
-/** The load being placed, or the next one waiting in line, by number. */
-export function waiting(loads: readonly LoggedLoad[]): readonly LoggedLoad[] {
-  return loads.filter((load) => !load.placed)
+/** Being placed: begun, and no end said yet. The log keeps that as a placement that ends where it begins. */
+export function isPlacing(load: LoggedLoad): boolean {
+  return !!load.placed && load.placed.from === load.placed.to
+}
+
+/** All of it is on the slab. */
+export function isDown(load: LoggedLoad): boolean {
+  return !!load.placed && !isPlacing(load)
 }

@@ -1,4 +1,5 @@
 /** One load's ticket as it is typed, and what is refused or only remarked on. SI; no DOM. */
+import type { LoadId, LoadTicketed } from '../../../shared/events'
 
 export interface TicketDraft {
   readonly number: number | null
@@ -12,12 +13,22 @@ export interface TicketDraft {
 
 export type TicketField = keyof TicketDraft
 
-export interface Remark {
+type Limited = keyof typeof TICKET_LIMITS
+/** Tail of the word key `pour.refuse.…`. */
+export type RefusalCode =
+  | `${Limited}_${'negative' | 'low' | 'high'}`
+  | 'number_missing' | 'batched_at_missing' | 'volume_m3_missing' | 'number_taken'
+  | 'batched_later_than_now' | 'batched_after_placed' | 'batched_too_long_ago'
+/** Tail of the word key `pour.remark.…`. */
+export type RemarkCode = 'hot' | 'cold' | 'water' | 'slump_shift' | 'old_load'
+
+export interface Said<Code> {
   readonly field: TicketField
-  /** Tail of the word key: `pour.refuse.<code>` or `pour.remark.<code>`. */
-  readonly code: string
+  readonly code: Code
   readonly other?: number
 }
+export type Refusal = Said<RefusalCode>
+export type Remark = Said<RemarkCode>
 
 /** What the screens read of a load already logged. */
 export interface LoggedLoad {
@@ -44,7 +55,7 @@ const CLOCK_SLACK_MS = 3 * 60_000
 const OLDEST_BATCH_MS = 12 * 3_600_000
 
 /** Entries that can't be true. Nothing is recorded while one stands. */
-export function refusals(draft: TicketDraft, now: Date, others: readonly LoggedLoad[], editing?: LoggedLoad): Remark[] {
+export function refusals(draft: TicketDraft, now: Date, others: readonly LoggedLoad[], editing?: LoggedLoad): Refusal[] {
   return [
     ...outOfRange(draft),
     ...missing(draft),
@@ -53,26 +64,27 @@ export function refusals(draft: TicketDraft, now: Date, others: readonly LoggedL
   ]
 }
 
-function outOfRange(draft: TicketDraft): Remark[] {
-  return (Object.keys(TICKET_LIMITS) as (keyof typeof TICKET_LIMITS)[]).flatMap((field) => {
+function outOfRange(draft: TicketDraft): Refusal[] {
+  return (Object.keys(TICKET_LIMITS) as Limited[]).flatMap((field) => {
     const value = draft[field]
     const [least, most] = TICKET_LIMITS[field]
     if (value === null || (value >= least && value <= most)) return []
-    return [{ field, code: `${field}_${value < 0 ? 'negative' : value < least ? 'low' : 'high'}` }]
+    const way = value < 0 ? 'negative' : value < least ? 'low' : 'high'
+    return [{ field, code: `${field}_${way}` as const }]
   })
 }
 
-function missing(draft: TicketDraft): Remark[] {
+function missing(draft: TicketDraft): Refusal[] {
   const fields = ['number', 'batched_at', 'volume_m3'] as const
-  return fields.filter((field) => draft[field] === null).map((field) => ({ field, code: `${field}_missing` }))
+  return fields.filter((field) => draft[field] === null).map((field) => ({ field, code: `${field}_missing` as const }))
 }
 
-function numberTaken(draft: TicketDraft, others: readonly LoggedLoad[], editing?: LoggedLoad): Remark[] {
+function numberTaken(draft: TicketDraft, others: readonly LoggedLoad[], editing?: LoggedLoad): Refusal[] {
   const taken = others.some((load) => load.number === draft.number && load.id !== editing?.id)
   return taken ? [{ field: 'number', code: 'number_taken', other: nextNumber(others) }] : []
 }
 
-function impossibleTimes(draft: TicketDraft, now: Date, editing?: LoggedLoad): Remark[] {
+function impossibleTimes(draft: TicketDraft, now: Date, editing?: LoggedLoad): Refusal[] {
   if (draft.batched_at === null) return []
   const batched = Date.parse(draft.batched_at)
   if (batched > now.getTime() + CLOCK_SLACK_MS) return [{ field: 'batched_at', code: 'batched_later_than_now' }]
@@ -121,10 +133,25 @@ export function freshTicket(loads: readonly LoggedLoad[], order?: { readonly vol
   }
 }
 
+export type PlacingRefusal = 'placed_backwards' | 'placed_before_batched' | 'placed_later_than_now'
+
 /** The refusal for placing times, or null: placed needs from ≤ to, neither before batching nor later than now. */
-export function placingRefusal(batched_at: string, from: string, to: string, now: Date): string | null {
+export function placingRefusal(batched_at: string, from: string, to: string, now: Date): PlacingRefusal | null {
   if (Date.parse(to) < Date.parse(from)) return 'placed_backwards'
   if (Date.parse(from) < Date.parse(batched_at)) return 'placed_before_batched'
   if (Date.parse(to) > now.getTime() + CLOCK_SLACK_MS) return 'placed_later_than_now'
   return null
+}
+
+/** The ticket as the log keeps it. Call it only on a draft without refusals. */
+export function ticketBody(draft: TicketDraft, load: LoadId): LoadTicketed {
+  const { number, ticket, batched_at, volume_m3, slump_mm, concrete_temp_c, water_added_l } = draft
+  if (number === null || batched_at === null || volume_m3 === null) throw new Error('The ticket is not complete.')
+  return { load, number, ticket: ticket.trim() || null, batched_at, volume_m3, slump_mm, concrete_temp_c, water_added_l }
+}
+
+/** The draft for changing a ticket already logged. */
+export function draftOf(load: LoggedLoad & Pick<TicketDraft, 'water_added_l'> & { readonly ticket: string | null }): TicketDraft {
+  const { number, ticket, batched_at, volume_m3, slump_mm, concrete_temp_c, water_added_l } = load
+  return { number, ticket: ticket ?? '', batched_at, volume_m3, slump_mm: slump_mm ?? null, concrete_temp_c: concrete_temp_c ?? null, water_added_l }
 }

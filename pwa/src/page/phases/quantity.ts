@@ -1,0 +1,54 @@
+/** How amounts are shown and typed in each system. SI inside; no DOM. */
+import type { UnitSystem } from '../shell/preferences'
+
+export interface Shown {
+  readonly unit: string
+  readonly decimals: number
+  readonly step: number
+  /** shown = si · factor + offset */
+  readonly factor: number
+  readonly offset: number
+}
+
+const plain = (unit: string, factor: number, decimals: number, step: number, offset = 0): Shown => ({ unit, factor, decimals, step, offset })
+
+const TABLE = {
+  volume: { us: plain('yd³', 1 / 0.764554857984, 2, 0.25), metric: plain('m³', 1, 2, 0.25) },
+  temp: { us: plain('°F', 1.8, 0, 1, 32), metric: plain('°C', 1, 0, 1) },
+  thickness: { us: plain('in', 1 / 0.0254, 2, 0.5), metric: plain('mm', 1000, 0, 5) },
+  slump: { us: plain('in', 1 / 25.4, 2, 0.5), metric: plain('mm', 1, 0, 10) },
+  depth: { us: plain('in', 1 / 0.0254, 3, 0.125), metric: plain('mm', 1000, 0, 5) },
+  footprint: { us: plain('in', 1 / 25.4, 3, 0.0625), metric: plain('mm', 1, 0, 1) },
+  water: { us: plain('gal', 1 / 3.785411784, 1, 1), metric: plain('l', 1, 0, 5) },
+  speed: { us: plain('mph', 1 / 1.609344, 0, 1), metric: plain('km/h', 1, 0, 2) },
+  area: { us: plain('ft²', 1 / 0.09290304, 0, 10), metric: plain('m²', 1, 1, 1) },
+  mat: { us: plain('ft²', 1 / 0.09290304, 1, 0.5), metric: plain('m²', 1, 2, 0.05) },
+  mass: { us: plain('lb', 1 / 0.45359237, 0, 1), metric: plain('kg', 1, 1, 1) },
+  cement: { us: plain('lb/yd³', 1.685554936, 0, 10), metric: plain('kg/m³', 1, 0, 10) },
+  strength: { us: plain('psi', 145.0377377, 0, 500), metric: plain('MPa', 1, 1, 1) },
+  insulation: { us: plain('R (ft²·°F·h/BTU)', 5.678263337, 1, 1), metric: plain('m²K/W', 1, 2, 0.1) },
+  rate: { us: plain('ft/min', 1 / 0.3048, 1, 0.5), metric: plain('m/min', 1, 2, 0.1) },
+  share: { us: plain('%', 100, 0, 5), metric: plain('%', 100, 0, 5) },
+  sealer: { us: plain('gal', 1 / 3.785411784, 1, 0.5), metric: plain('l', 1, 1, 1) },
+} as const
+
+export type Quantity = keyof typeof TABLE
+
+export function shownAs(quantity: Quantity, system: UnitSystem): Shown {
+  return TABLE[quantity][system]
+}
+
+export function toShown(si: number, { factor, offset }: Shown): number {
+  return si * factor + offset
+}
+
+/** Back to SI; 9 significant digits, so that 4 in stays 4 in and the log holds no float dust. */
+export function toSi(value: number, { factor, offset }: Shown): number {
+  return Number(((value - offset) / factor).toPrecision(9))
+}
+
+/** The number and its unit, as people say it. */
+export function say(si: number, quantity: Quantity, system: UnitSystem): string {
+  const shown = shownAs(quantity, system)
+  return `${Number(toShown(si, shown).toFixed(shown.decimals))} ${shown.unit}`
+}
