@@ -6,17 +6,16 @@ import type { Bodies, DeviceId, EventId, JobId, Kind, PersonId } from '../../sha
 import type { JobView } from '../../shared/job';
 import type { Rejected } from '../../shared/store/database';
 import { readMeta, type ClockState } from '../../shared/store/meta';
+import { stamp, type Writer } from '../../shared/store/stamp';
 import type { Settled } from '../../shared/store/settle';
 import { StorageFull, type Steady } from '../../shared/store/steady';
 import { discardRejected, offerAgain, writeOwn } from '../../shared/store/write';
-import { uuidv7 } from '../../shared/uuid';
-import type { Channel, Message } from './channel';
+import type { Channel, Message } from '../../shared/store/channel';
 import { Folds } from './folds';
 import { WriteQueue } from './queue';
 import { makeRoom } from './room';
 
 export type Unsent = { readonly count: number; readonly oldestAt: string | null; readonly rejected: readonly Rejected[] };
-export type Writer = { readonly device: DeviceId; readonly person: PersonId };
 
 /** Nobody has joined on this phone, so there is no name to write under. */
 export class NotJoined extends Error {
@@ -136,20 +135,7 @@ export class Book {
 
   private stamp<K extends Kind>(job: JobId, kind: K, body: Bodies[K], at?: Date): Event {
     if (!this.writer || !this.clock) throw new NotJoined('Join your crew first: nothing can be written without a name.');
-    const raw = this.rawNow();
-    const right = raw + this.offsetMs;
-    const event = {
-      id: uuidv7<EventId>(right),
-      job,
-      kind,
-      body: JSON.parse(JSON.stringify(body)) as Bodies[K],
-      at: instant(at ?? right),
-      clock: this.clock.tick(right),
-      device: this.writer.device,
-      author: this.writer.person,
-      raw_at: at === undefined && this.offsetMs !== 0 ? instant(raw) : null,
-    };
-    return event as unknown as Event;
+    return stamp(this.writer, this.clock, { rawMs: this.rawNow(), offsetMs: this.offsetMs }, job, kind, body, at) as Event;
   }
 
   /** The server set far-ahead clocks back: so must this one, but never below what is still being written. */

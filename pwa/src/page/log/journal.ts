@@ -4,7 +4,7 @@ import type { Event } from '../../shared/event';
 import type { Bodies, EventId, JobId, Kind } from '../../shared/events';
 import type { JobView } from '../../shared/job';
 import { Book, type Unsent } from './book';
-import { openChannel } from './channel';
+import { openChannel } from '../../shared/store/channel';
 import { keepCopy, type UnsentCopy } from './copy';
 import { noteStorageError, storage } from './storage';
 

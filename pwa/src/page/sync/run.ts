@@ -16,7 +16,7 @@ export type Hooks = {
   readonly offset: (offsetMs: number) => void;
 };
 
-type Offered = { readonly session: Session; readonly cursor: number; readonly events: readonly Event[]; readonly waiting: number; readonly oldest: string | null };
+type Offered = { readonly session: Session; readonly cursor: number; readonly events: readonly Event[]; readonly waiting: number; /** Since when the oldest that stays behind waits. */ readonly oldest: string | null };
 
 export class SyncRun {
   readonly pace = new Pace();
@@ -49,11 +49,10 @@ export class SyncRun {
       cursor,
       events: events.map(wire),
       device_time: new Date(sentAt).toISOString(),
-      unsent: waiting,
+      unsent: waiting - events.length,
       oldest_unsent_at: oldest,
       ...(cursor === 0 ? { own: true } : {}),
-      ...(this.pace.limit === undefined ? {} : { limit: this.pace.limit }),
-    }, this.timeoutMs);
+    }, { timeoutMs: this.timeoutMs, limit: this.pace.limit });
     if (!outcome.ok) return this.failed(outcome.failure, events.length, waiting, session);
     await this.measure(outcome.answer, sentAt);
     const at = outcome.answer.server_time;
@@ -70,10 +69,11 @@ export class SyncRun {
       const session = await readMeta(db, 'session');
       if (!session) return null;
       const waiting = await db.outbox.count();
-      const oldest = await db.outbox.orderBy('clock').first();
-      const rows = await db.outbox.orderBy('clock').offset(this.pace.skip).limit(this.pace.batch).primaryKeys();
+      const { skip, batch } = this.pace;
+      const rows = await db.outbox.orderBy('clock').offset(skip).limit(batch).primaryKeys();
+      const next = skip > 0 ? await db.outbox.orderBy('clock').first() : await db.outbox.orderBy('clock').offset(batch).first();
       const events = (await db.events.bulkGet(rows)).filter((event) => event !== undefined);
-      return { session, cursor: (await readMeta(db, 'cursor')) ?? 0, events, waiting, oldest: oldest?.since ?? null };
+      return { session, cursor: (await readMeta(db, 'cursor')) ?? 0, events, waiting, oldest: next?.since ?? null };
     });
   }
 

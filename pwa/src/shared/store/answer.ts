@@ -17,10 +17,10 @@ export type SyncRequest = {
   readonly cursor: number;
   readonly events: readonly Event[];
   readonly device_time: string;
+  /** What stays on the phone when this call is answered in full. */
   readonly unsent?: number;
   readonly oldest_unsent_at?: string | null;
   readonly own?: boolean;
-  readonly limit?: number;
 };
 
 /** Why a call brought nothing. `cut`: no whole answer. `portal`: someone else answered. The rest: the server said so. */

@@ -25,18 +25,25 @@ async function jsonOf(response: Response): Promise<unknown> {
   }
 }
 
-/** Offers events and asks for news. `timeoutMs` bounds the whole call, reading the answer included. */
-export async function offer(fetcher: Fetch, token: string, request: SyncRequest, timeoutMs = 30_000): Promise<Outcome> {
+export type Bounds = {
+  /** For the whole call, reading the answer included. */
+  readonly timeoutMs?: number;
+  /** Events to ask for at most, where the line is too weak for a full answer. */
+  readonly limit?: number | undefined;
+};
+
+/** Offers events and asks for news. */
+export async function offer(fetcher: Fetch, token: string, request: SyncRequest, bounds: Bounds = {}): Promise<Outcome> {
   try {
     const { body, headers } = await packed(JSON.stringify(request));
-    const response = await fetcher('/api/sync', {
+    const response = await fetcher(bounds.limit === undefined ? '/api/sync' : `/api/sync?limit=${bounds.limit}`, {
       method: 'POST',
       body,
       headers: { ...headers, Authorization: `Bearer ${token}`, Accept: 'application/json' },
       redirect: 'manual',
       cache: 'no-store',
       credentials: 'omit',
-      signal: AbortSignal.timeout(timeoutMs),
+      signal: AbortSignal.timeout(bounds.timeoutMs ?? 30_000),
     });
     const json = await jsonOf(response);
     const answer = response.status === 200 ? readAnswer(json) : null;

@@ -1,6 +1,6 @@
 // What tabs and the service worker of one phone tell each other.
-import type { Event } from '../../shared/event';
-import type { JobId } from '../../shared/events';
+import type { Event } from '../event';
+import type { JobId } from '../events';
 
 export type Message =
   /** Own events, durable and waiting to be sent. */

@@ -1,0 +1,71 @@
+// The service worker: the shell without a signal, notifications, and nothing else.
+import { cleanupOutdatedCaches, createHandlerBoundToURL, precacheAndRoute, type PrecacheEntry } from 'workbox-precaching';
+import { NavigationRoute, registerRoute } from 'workbox-routing';
+import { openChannel } from '../shared/store/channel';
+import { DATABASE_NAME } from '../shared/store/database';
+import { readMeta } from '../shared/store/meta';
+import { Steady } from '../shared/store/steady';
+import { acknowledge } from './acknowledge';
+import { local, shown, type Aim } from './shown';
+import { words, type Language } from './words';
+
+declare const self: ServiceWorkerGlobalScope & { readonly __WB_MANIFEST: (PrecacheEntry | string)[] };
+
+precacheAndRoute(self.__WB_MANIFEST);
+cleanupOutdatedCaches();
+registerRoute(new NavigationRoute(createHandlerBoundToURL('/index.html'), { denylist: [/^\/api\//] }));
+
+const storage = new Steady(DATABASE_NAME);
+const channel = openChannel();
+
+// A new version waits until the person says so; the first one takes the page that installed it.
+self.addEventListener('message', (event) => {
+  if ((event.data as { type?: unknown } | null)?.type === 'take-over') event.waitUntil(self.skipWaiting());
+});
+self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
+
+async function language(): Promise<Language> {
+  try {
+    return (await storage.run((db) => readMeta(db, 'language'))) === 'es' ? 'es' : 'en';
+  } catch {
+    return 'en'; // storage out of reach: the notification matters more than its language
+  }
+}
+
+self.addEventListener('push', (event) => event.waitUntil(show(event.data?.text() ?? null)));
+
+async function show(payload: string | null): Promise<void> {
+  const { title, options } = shown(payload, await language());
+  await self.registration.showNotification(title, options);
+}
+
+self.addEventListener('notificationclick', (event) => {
+  const aim = event.notification.data as Aim | null;
+  event.notification.close();
+  const wanted = event.action === 'acknowledge' && aim?.reminder && aim.job;
+  event.waitUntil(wanted ? take(aim.reminder ?? '', aim.job ?? '') : open(local(aim?.navigate ?? null)));
+});
+
+async function take(reminder: string, job: string): Promise<void> {
+  let outcome: string;
+  try {
+    outcome = await acknowledge(storage, (input, init) => fetch(input, init), channel, reminder, job, Date.now());
+  } catch (error) {
+    console.error(error);
+    outcome = 'lost';
+  }
+  if (outcome === 'sent' || outcome === 'kept') return;
+  const { title, notKept } = words[await language()];
+  await self.registration.showNotification(title, { body: notKept, data: { navigate: '#/', reminder, job } satisfies Aim });
+}
+
+async function open(hash: string): Promise<void> {
+  const windows = await self.clients.matchAll({ type: 'window', includeUncontrolled: true });
+  const first = windows[0];
+  if (!first) {
+    await self.clients.openWindow(`/${hash}`);
+    return;
+  }
+  first.postMessage({ type: 'navigate', hash });
+  await first.focus();
+}
