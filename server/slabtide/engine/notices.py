@@ -32,6 +32,7 @@ class LoadView:
     bands: dict[WindowName, Band]
     final_set_s: float
     frost_s: float | None
+    frost_likely: bool
     drop_s: float | None
 
 
@@ -133,7 +134,8 @@ def _surface_notices(view: LoadView, clock: Clock) -> Iterator[Notice]:
 def _later_notices(view: LoadView, clock: Clock) -> Iterator[Notice]:
     end = clock.at(view.history.times_s[-1])
     if view.frost_s is not None:
-        text = "The surface would freeze before it can bear it. Do not pour, or keep it warm under blankets."
+        turn = "would freeze" if view.frost_likely else "could freeze, should it turn colder,"
+        text = f"The surface {turn} before it can bear it. Do not pour, or keep it warm under blankets."
         yield Notice("freezing", view.load.id, clock.at(view.frost_s), end, text)
     if view.drop_s is not None:
         text = f"The surface falls {drop(SURFACE_DROP_K)} from its peak by now. Saw before, or cover it."
@@ -149,12 +151,14 @@ _WHY = {
 
 def _window_notices(view: LoadView, clock: Clock) -> Iterator[Notice]:
     start, end = clock.at(view.history.times_s[0]), clock.at(view.history.times_s[-1])
-    for name, band in view.bands.items():
-        if band.opens is None:
-            text = f"No safe window for {WORK[name]}: {_WHY[band.why]}."
-            text += " Tool the joints or use an early-entry saw." if name == "saw" else ""
+    for why, reason in _WHY.items():
+        closed = [name for name, band in view.bands.items() if band.opens is None and band.why == why]
+        if closed:
+            text = f"No safe window for {', '.join(WORK[name] for name in closed)}: {reason}."
+            text += " Tool the joints or use an early-entry saw." if "saw" in closed else ""
             yield Notice("no_safe_window", view.load.id, start, end, text)
-        elif band.missing >= _AT_RISK:
+    for name, band in view.bands.items():
+        if band.opens is not None and band.missing >= _AT_RISK:
             text = f"There may be no window for {WORK[name]}, {chances(band.missing)}: {_WHY[band.why]}."
             yield Notice("window_at_risk", view.load.id, start, end, text)
 

@@ -133,7 +133,9 @@ def _readings(
 def _view(pour: Pour, run: _Run) -> LoadView:
     history, factor = run.likely, run.state.set_factor
     final_s = time_at(history.times_s, history.mean_age_h, final_set_h(pour.mix) * factor)
-    frost_s = min(freezes_at(h, pour.mix.design_strength_mpa, factor) for h in run.state.histories)
+    frosts = [freezes_at(h, pour.mix.design_strength_mpa, factor) for h in run.state.histories]
+    likely_frost = not math.isinf(frosts[_LIKELY])
+    frost_s = frosts[_LIKELY] if likely_frost else min(frosts)
     drop_s = math.inf if math.isinf(final_s) else drops_at(history, final_s)
     return LoadView(
         load=run.load,
@@ -141,6 +143,7 @@ def _view(pour: Pour, run: _Run) -> LoadView:
         bands=load_bands(run.state),
         final_set_s=min(final_s, history.times_s[-1]),
         frost_s=None if math.isinf(frost_s) else frost_s,
+        frost_likely=likely_frost,
         drop_s=None if math.isinf(drop_s) else drop_s,
     )
 
