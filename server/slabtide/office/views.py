@@ -1,5 +1,176 @@
 """HTTP face of the office room: the outlook and the board."""
 
-from flask import Blueprint
+import gzip
+import hashlib
+import json
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from flask import Blueprint, Response, request
+from flask.typing import ResponseReturnValue
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from slabtide.log.instants import write_instant
+from slabtide.office.board import board_jobs
+from slabtide.people import Caller, caller, require
+from slabtide.store.meta import epoch_in
+from slabtide.store.session import read
+from slabtide.store.tables import JobMark, JobOutlook, Person, Reminder
+
+VERSION = 1
+REMINDERS_KEPT = timedelta(days=7)
+_WORTH_PACKING_BYTES = 1000
 
 office = Blueprint("office", __name__, url_prefix="/api")
+
+
+@office.get("/outlook")
+@require()
+def outlook() -> ResponseReturnValue:
+    """What a phone caches beside the log: outlooks and reminders of the open jobs. 304 when it has them."""
+    now = datetime.now(UTC)
+    with read() as session:
+        mark = _outlook_mark(session, caller(), now)
+        if _has(mark):
+            return _unchanged(mark)
+        found = outlook_json(session, caller(), now)
+    return _answer(found, mark)
+
+
+@office.get("/board")
+@require("office", "foreman")
+def board() -> ResponseReturnValue:
+    """Every open job at a glance."""
+    now = datetime.now(UTC)
+    with read() as session:
+        jobs = board_jobs(session, caller().company_id, now)
+    mark = _digest(jobs)
+    if _has(mark):
+        return _unchanged(mark)
+    return _answer({"version": VERSION, "server_time": write_instant(now), "jobs": jobs}, mark)
+
+
+def outlook_json(session: Session, who: Caller, now: datetime) -> dict[str, Any]:
+    """The outlook of a company as one of its devices reads it."""
+    open_jobs = _open_jobs(session, who.company_id)
+    rows = session.scalars(select(JobOutlook).where(JobOutlook.company_id == who.company_id))
+    return {
+        "version": VERSION,
+        "server_time": write_instant(now),
+        "epoch": epoch_in(session),
+        "company": {"id": who.company_id, "name": who.company_name},
+        "me": {
+            "person": who.person_id,
+            "name": who.name,
+            "role": who.role,
+            "device": who.device_id,
+            "language": who.language,
+        },
+        "people": _people(session, who.company_id),
+        "jobs": {row.job: _job(row) for row in rows if row.job in open_jobs},
+        "reminders": [reminder_json(row) for row in _reminders(session, who.company_id, open_jobs, now)],
+    }
+
+
+def reminder_json(row: Reminder) -> dict[str, Any]:
+    """A reminder as the phone reads it."""
+    ack = row.ack if row.ack and "by" in row.ack else None
+    return {
+        "id": row.id,
+        "job": row.job,
+        "what": row.what,
+        "subject": row.subject,
+        "stage": row.stage,
+        "due": write_instant(row.due),
+        "opens": row.opens,
+        "closes": row.closes,
+        "expires": write_instant(row.expires),
+        "state": row.state,
+        "moved_from": write_instant(row.moved_from) if row.moved_from else None,
+        "acknowledged": ack,
+        "title": row.title,
+        "words": row.words,
+    }
+
+
+def _job(row: JobOutlook) -> dict[str, Any]:
+    return {
+        "computed_at": write_instant(row.computed_at),
+        "weather": row.weather,
+        "problem": row.problem,
+        "planned": row.planned,
+        "assumptions": row.assumptions or [],
+        "timeline": row.timeline,
+    }
+
+
+def _open_jobs(session: Session, company_id: str) -> set[str]:
+    marks = session.execute(select(JobMark.job, JobMark.state).where(JobMark.company_id == company_id))
+    return {mark.job for mark in marks if not (mark.state or {}).get("closed")}
+
+
+def _people(session: Session, company_id: str) -> list[dict[str, str]]:
+    people = session.scalars(select(Person).where(Person.company_id == company_id).order_by(Person.name))
+    return [{"id": person.id, "name": person.name, "role": person.role} for person in people]
+
+
+def _reminders(session: Session, company_id: str, jobs: set[str], now: datetime) -> list[Reminder]:
+    rows = session.scalars(
+        select(Reminder)
+        .where(Reminder.company_id == company_id, Reminder.expires > now - REMINDERS_KEPT)
+        .order_by(Reminder.due)
+    )
+    return [row for row in rows if row.job in jobs]
+
+
+def _outlook_mark(session: Session, who: Caller, now: datetime) -> str:
+    """Tells one outlook from the next without reading the timelines."""
+    jobs = session.execute(
+        select(JobOutlook.job, JobOutlook.computed_at, JobOutlook.input_hash, JobOutlook.problem).where(
+            JobOutlook.company_id == who.company_id
+        )
+    )
+    reminders = session.execute(
+        select(Reminder.id, Reminder.updated_at, Reminder.state).where(
+            Reminder.company_id == who.company_id, Reminder.expires > now - REMINDERS_KEPT
+        )
+    )
+    parts = [
+        [VERSION, epoch_in(session), who.device_id, who.name, who.role, who.language, who.company_name],
+        _people(session, who.company_id),
+        sorted(map(list, jobs), key=lambda row: str(row[0])),
+        sorted(map(list, reminders), key=lambda row: str(row[0])),
+        sorted(_open_jobs(session, who.company_id)),
+    ]
+    return _digest(parts)
+
+
+def _digest(parts: Any) -> str:
+    text = json.dumps(parts, default=str, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()[:32]
+
+
+def _has(mark: str) -> bool:
+    return request.if_none_match.contains_weak(mark)
+
+
+def _unchanged(mark: str) -> Response:
+    return _marked(Response(status=304), mark)
+
+
+def _answer(found: dict[str, Any], mark: str) -> Response:
+    data = json.dumps(found, ensure_ascii=False, separators=(",", ":")).encode()
+    response = Response(data, mimetype="application/json")
+    if len(data) > _WORTH_PACKING_BYTES and request.accept_encodings["gzip"] > 0:
+        response.set_data(gzip.compress(data, 5))
+        response.headers["Content-Encoding"] = "gzip"
+    response.vary.add("Accept-Encoding")
+    return _marked(response, mark)
+
+
+def _marked(response: Response, mark: str) -> Response:
+    response.set_etag(mark, weak=True)
+    response.cache_control.private = True
+    response.cache_control.no_cache = True
+    return response

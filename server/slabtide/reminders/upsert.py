@@ -99,7 +99,7 @@ def telling_of(row: Reminder, notebook: Mapping[str, Any], at: datetime) -> Tell
 def _rows(session: Session, company_id: str, job: str) -> dict[Key, Reminder]:
     query = select(Reminder).where(Reminder.company_id == company_id, Reminder.job == job)
     found = {(row.what, row.subject, row.stage): row for row in session.scalars(query)}
-    return dict(sorted(found.items(), key=lambda item: (*item[0][:2], STAGES.index(item[1].stage))))  # type: ignore[arg-type]
+    return dict(sorted(found.items(), key=lambda item: (*item[0][:2], STAGES.index(item[1].stage))))
 
 
 def _ack_of(row: Reminder) -> Ack | None:

@@ -1,0 +1,51 @@
+"""What reminders rest on, taken from a job's view."""
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from slabtide.log.instants import read_instant
+from slabtide.log.model import JobView
+from slabtide.office.pour import CUT_M_PER_M2, SAW_RATE_M_PER_MIN
+from slabtide.reminders.plan import Ack
+from slabtide.reminders.windows import Facts
+
+
+def facts_of(view: JobView) -> Facts | None:
+    """The facts of a job, or None while nobody has opened it (no time zone, so no clock to speak by)."""
+    if view.opened is None:
+        return None
+    return Facts(
+        job=view.id,
+        name=view.name,
+        time_zone=view.opened.time_zone,
+        closed=view.closed is not None,
+        placed_to=_placed(view),
+        cuts_done=view.cuts_done,
+        saw_length_m=_saw_length_m(view),
+        saw_rate_m_per_min=(view.crew and view.crew.saw_rate_m_per_min) or SAW_RATE_M_PER_MIN,
+        washed_at=_last(view.washes),
+        coloured_at=_last(view.colours),
+        coats_at=tuple(sorted(read_instant(coat.at) for coat in view.coats)),
+    )
+
+
+def acks_of(view: JobView) -> Mapping[str, Ack]:
+    """Who has which reminder in hand, by reminder id."""
+    return {reminder: Ack(ack.by, read_instant(ack.at), ack.via) for reminder, ack in view.acks.items()}
+
+
+def _placed(view: JobView) -> tuple[datetime, ...]:
+    """When placing ended, load by load; a ticket without a placement counts from its batching."""
+    loads = [read_instant(load.placed.to if load.placed else load.batched_at) for load in view.loads]
+    return (*loads, *(read_instant(load.placed.to) for load in view.unticketed))
+
+
+def _saw_length_m(view: JobView) -> float:
+    if view.crew and view.crew.saw_length_m:
+        return view.crew.saw_length_m
+    return view.slab.area_m2 * CUT_M_PER_M2 if view.slab else 0.0
+
+
+def _last(leaves: tuple[object, ...]) -> datetime | None:
+    times = [read_instant(leaf.at) for leaf in leaves]  # type: ignore[attr-defined]
+    return max(times, default=None)

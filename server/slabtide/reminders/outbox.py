@@ -1,0 +1,281 @@
+"""The outbox: which reminder is on its way to which subscription, claimed row by row, at least once.
+
+States of a delivery and their legal moves:
+  pending    waits for `next_try_at`           -> claimed
+  claimed    a worker has it until the lease   -> sent, failed, pending (try again), claimed (lease over)
+  sent       the push service took it
+  failed     it never will be                  (`error` says why)
+  cancelled  the reminder moved or was settled -> pending (it moved back)
+A worker that dies between claim and mark leaves its lease to run out; the next one sends again under the same
+Topic, so that the phone shows one notification.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from sqlalchemy import Select, and_, or_, select, update
+from sqlalchemy.orm import Session
+
+from slabtide.reminders.contract import iso, send_until
+from slabtide.reminders.push import Outcome, PushTarget
+from slabtide.reminders.upsert import spec_of
+from slabtide.store.tables import Delivery, Device, Person, PushSubscription, Reminder
+from slabtide.store.upsert import insert_into
+
+LEASE = timedelta(seconds=30)
+FIRST_RETRY = timedelta(seconds=15)
+LONGEST_RETRY = timedelta(minutes=10)
+NEXT_IN_LINE = ("foreman", "office", "crew")
+_LIVE = ("due", "sent")
+_MOST_PER_TICK = 500
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A delivery in a worker's hands."""
+
+    company_id: str
+    reminder_id: str
+    subscription_id: str
+    due_key: str
+    worker: str
+    attempt: int
+    target: PushTarget
+    language: str
+    reminder: Reminder
+    until: datetime
+
+
+def due_key(row: Reminder) -> str:
+    """What tells one sending of a reminder from the next: the time it was due."""
+    return iso(row.due)
+
+
+def until_of(row: Reminder) -> datetime:
+    """The last moment at which a push of this reminder is still true."""
+    spec = spec_of(row)
+    return min(send_until(spec.stage, spec.opens, spec.closes, spec.expires), spec.expires)
+
+
+def fill(session: Session, now: datetime) -> int:
+    """Make a delivery for every device that a due reminder should reach; repeated calls add nothing.
+
+    Where nobody of the audience can be reached, the next in line is told: foreman, office, crew.
+    Returns the number of reminders looked at.
+    """
+    query = (
+        select(Reminder)
+        .where(Reminder.state.in_(("due", "failed")), Reminder.expires > now)
+        .order_by(Reminder.due)
+        .limit(_MOST_PER_TICK)
+    )
+    rows = [row for row in session.scalars(query) if until_of(row) > now]
+    for row in rows:
+        for subscription in _subscriptions(session, row):
+            _add(session, row, subscription, now)
+    return len(rows)
+
+
+def claim(session: Session, now: datetime, worker: str, limit: int) -> list[Claim]:
+    """Take up to `limit` deliveries whose time has come, for `worker`, until the lease runs out.
+
+    Needs a write transaction: on SQLite it holds the one write lock; on PostgreSQL rows another worker
+    holds are passed over. What is no longer true is settled here, not sent.
+    """
+    claims: list[Claim] = []
+    for delivery, reminder, subscription, device, person in session.execute(_ready(session, now, limit)):
+        until = until_of(reminder)
+        if reminder.state not in (*_LIVE, "failed") or delivery.due_key != due_key(reminder):
+            _settle(delivery, "cancelled", "the reminder moved or was settled")
+        elif subscription.retired_at is not None or device.revoked_at is not None:
+            _settle(delivery, "failed", "the device no longer takes notifications")
+        elif until <= now:
+            _settle(delivery, "failed", "its time ran out before it could be sent")
+        else:
+            claims.append(_take(delivery, reminder, subscription, person, worker, now, until))
+    session.flush()
+    return claims
+
+
+def mark(session: Session, taken: Claim, outcome: Outcome, now: datetime) -> None:
+    """Write down what came of a claim. A claim whose lease another worker took over is left to that one,
+    unless it was sent."""
+    delivery = session.get(Delivery, _key(taken), with_for_update=True)
+    if delivery is None or (delivery.claimed_by != taken.worker and outcome.kind != "sent"):
+        return
+    delivery.status = outcome.status
+    if outcome.kind == "sent":
+        delivery.sent_at = now
+        _settle(delivery, "sent", None)
+    elif outcome.kind == "later":
+        _try_again(delivery, taken, outcome, now)
+    else:
+        _settle(delivery, "failed", outcome.error)
+        if outcome.kind == "gone":
+            _retire(session, taken, outcome, now)
+    session.flush()
+    _follow(session, taken, now)
+
+
+def next_try(attempt: int, outcome: Outcome, now: datetime) -> datetime:
+    """When to try again: 15 s doubling to 10 min, and never before the service's own Retry-After."""
+    doubled: timedelta = FIRST_RETRY * int(2 ** min(attempt - 1, 10))
+    wait = min(doubled, LONGEST_RETRY)
+    return now + max(wait, timedelta(seconds=outcome.retry_after_s or 0.0))
+
+
+def _ready(
+    session: Session, now: datetime, limit: int
+) -> Select[Delivery, Reminder, PushSubscription, Device, Person]:
+    query = (
+        select(Delivery, Reminder, PushSubscription, Device, Person)
+        .join(Reminder, and_(Reminder.company_id == Delivery.company_id, Reminder.id == Delivery.reminder_id))
+        .join(
+            PushSubscription,
+            and_(
+                PushSubscription.company_id == Delivery.company_id,
+                PushSubscription.id == Delivery.subscription_id,
+            ),
+        )
+        .join(Device, and_(Device.company_id == Delivery.company_id, Device.id == PushSubscription.device))
+        .join(Person, and_(Person.company_id == Device.company_id, Person.id == Device.person_id))
+        .where(
+            or_(
+                and_(Delivery.state == "pending", Delivery.next_try_at <= now),
+                and_(Delivery.state == "claimed", Delivery.lease_until <= now),
+            )
+        )
+        .order_by(Delivery.next_try_at)
+        .limit(limit)
+    )
+    if session.get_bind().dialect.name == "postgresql":
+        query = query.with_for_update(skip_locked=True, of=Delivery)
+    return query
+
+
+def _take(
+    delivery: Delivery,
+    reminder: Reminder,
+    subscription: PushSubscription,
+    person: Person,
+    worker: str,
+    now: datetime,
+    until: datetime,
+) -> Claim:
+    delivery.state, delivery.claimed_by = "claimed", worker
+    delivery.lease_until, delivery.attempts = now + LEASE, delivery.attempts + 1
+    return Claim(
+        delivery.company_id,
+        delivery.reminder_id,
+        delivery.subscription_id,
+        delivery.due_key,
+        worker,
+        delivery.attempts,
+        PushTarget(subscription.endpoint, subscription.p256dh, subscription.auth),
+        person.language,
+        reminder,
+        until,
+    )
+
+
+def _subscriptions(session: Session, row: Reminder) -> list[PushSubscription]:
+    """Live subscriptions of the audience; else those of the first role in line that has any."""
+    found = list(session.execute(_reachable(row.company_id)))
+    told = [subscription for subscription, role in found if role in (row.audience or ())]
+    for role in NEXT_IN_LINE:
+        if told:
+            break
+        told = [subscription for subscription, of_role in found if of_role == role]
+        row.escalation = 1
+    return told
+
+
+def _reachable(company_id: str) -> Select[PushSubscription, str]:
+    return (
+        select(PushSubscription, Person.role)
+        .join(
+            Device,
+            and_(Device.company_id == PushSubscription.company_id, Device.id == PushSubscription.device),
+        )
+        .join(Person, and_(Person.company_id == Device.company_id, Person.id == Device.person_id))
+        .where(
+            PushSubscription.company_id == company_id,
+            PushSubscription.retired_at.is_(None),
+            Device.revoked_at.is_(None),
+        )
+    )
+
+
+def _add(session: Session, row: Reminder, subscription: PushSubscription, now: datetime) -> None:
+    new = insert_into(session, Delivery).values(
+        company_id=row.company_id,
+        reminder_id=row.id,
+        subscription_id=subscription.id,
+        due_key=due_key(row),
+        state="pending",
+        attempts=0,
+        next_try_at=now,
+        created_at=now,
+    )
+    session.execute(
+        new.on_conflict_do_update(
+            index_elements=[
+                Delivery.company_id,
+                Delivery.reminder_id,
+                Delivery.subscription_id,
+                Delivery.due_key,
+            ],
+            set_={"state": "pending", "next_try_at": now},
+            where=Delivery.state == "cancelled",
+        )
+    )
+
+
+def _settle(delivery: Delivery, state: str, error: str | None) -> None:
+    delivery.state, delivery.error = state, error[:400] if error else None
+    delivery.lease_until = delivery.next_try_at = None
+
+
+def _try_again(delivery: Delivery, taken: Claim, outcome: Outcome, now: datetime) -> None:
+    again = next_try(taken.attempt, outcome, now)
+    if again >= taken.until:
+        _settle(delivery, "failed", f"{outcome.error}; its time runs out before another try")
+        return
+    _settle(delivery, "pending", outcome.error)
+    delivery.next_try_at = again
+
+
+def _retire(session: Session, taken: Claim, outcome: Outcome, now: datetime) -> None:
+    session.execute(
+        update(PushSubscription)
+        .where(PushSubscription.company_id == taken.company_id, PushSubscription.id == taken.subscription_id)
+        .values(retired_at=now, why=f"the push service answered {outcome.status}")
+    )
+
+
+def _follow(session: Session, taken: Claim, now: datetime) -> None:
+    """The reminder follows its deliveries: sent once one is, failed once all are."""
+    row = session.get(Reminder, (taken.company_id, taken.reminder_id))
+    if row is None or due_key(row) != taken.due_key or row.state not in ("due", "failed"):
+        return
+    states = set(_states(session, taken))
+    if "sent" in states:
+        row.state, row.sent_due, row.updated_at = "sent", row.due, now
+    elif not states & {"pending", "claimed"} and row.state != "failed":
+        row.state, row.updated_at = "failed", now
+
+
+def _states(session: Session, taken: Claim) -> Iterable[str]:
+    query = select(Delivery.state).where(
+        Delivery.company_id == taken.company_id,
+        Delivery.reminder_id == taken.reminder_id,
+        Delivery.due_key == taken.due_key,
+    )
+    return session.scalars(query)
+
+
+def _key(taken: Claim) -> tuple[str, str, str, str]:
+    return taken.company_id, taken.reminder_id, taken.subscription_id, taken.due_key

@@ -1,0 +1,144 @@
+"""One tick: bring dirty jobs up to date, let reminders fall due, send what is due."""
+
+import logging
+import os
+import socket
+import uuid
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from flask import Flask
+
+from slabtide.config import config_of
+from slabtide.office.outlook import compute, keep
+from slabtide.office.summary import summary_of
+from slabtide.reminders import outbox
+from slabtide.reminders.dispatch import Dispatcher
+from slabtide.reminders.facts import acks_of, facts_of
+from slabtide.reminders.keys import NoPushKeyError, read_key
+from slabtide.reminders.push import PushSender, WebPushSender
+from slabtide.reminders.rules import derive
+from slabtide.reminders.upsert import ripen, upsert
+from slabtide.store.jobs import clear_mark, due_jobs
+from slabtide.store.session import read, write
+from slabtide.store.tables import JobMark
+
+JOBS_PER_TICK = 20
+SEND_WAIT_S = 15.0
+TRY_AGAIN_AFTER = timedelta(minutes=1)
+_SENDER, _DISPATCHER = "slabtide_push_sender", "slabtide_push_dispatcher"
+_log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class TickReport:
+    """What one tick did: jobs recomputed and failed, pushes taken in hand, sent, and not sent (so far)."""
+
+    recomputed: int
+    failed_jobs: int
+    claimed: int
+    sent: int
+    unsent: int
+
+
+def tick(app: Flask, now: datetime, send_wait_s: float = SEND_WAIT_S) -> TickReport:
+    """Run once at `now` (aware UTC). One bad job, one dead endpoint: the others go on.
+
+    send_wait_s -- how long to wait for pushes under way; slower ones end by themselves
+    """
+    with app.app_context():
+        recomputed, failed = _recompute_dirty(app, now)
+        with write() as session:
+            ripen(session, now)
+        return _send_due(app, now, send_wait_s, recomputed, failed)
+
+
+def sender_of(app: Flask) -> PushSender | None:
+    """The push sender of an application, or None while it is not set up (no key, or no contact)."""
+    if _SENDER not in app.extensions:
+        config = config_of(app)
+        try:
+            key = read_key(config.vapid_key_file)
+        except NoPushKeyError:
+            return None
+        if config.push_contact is None:
+            return None
+        app.extensions[_SENDER] = WebPushSender(key, config.push_contact, config.push_hosts)
+    sender: PushSender = app.extensions[_SENDER]
+    return sender
+
+
+def use_sender(app: Flask, sender: PushSender) -> None:
+    """Send through `sender` from now on."""
+    close(app)
+    app.extensions[_SENDER] = sender
+
+
+def close(app: Flask) -> None:
+    """End the sending threads of an application."""
+    dispatcher: Dispatcher | None = app.extensions.pop(_DISPATCHER, None)
+    if dispatcher is not None:
+        dispatcher.close()
+
+
+def worker_name() -> str:
+    """A name no other worker has, for claims."""
+    return f"{socket.gethostname()[:40]}/{os.getpid()}/{uuid.uuid4().hex[:8]}"
+
+
+def _recompute_dirty(app: Flask, now: datetime) -> tuple[int, int]:
+    with read() as session:
+        marks = due_jobs(session, now, JOBS_PER_TICK)
+    failed = 0
+    for mark in marks:
+        try:
+            _one_job(mark, now)
+        except Exception:  # noqa: BLE001  (one bad job must not stop the others; the traceback is logged)
+            _log.exception("job %s could not be brought up to date", mark.job)
+            failed += 1
+            _put_off(mark, now)
+    return len(marks), failed
+
+
+def _one_job(mark: JobMark, now: datetime) -> None:
+    """Compute outside the write lock, then write outlook, reminders and mark in one transaction."""
+    with read() as session:
+        computed = compute(session, mark.company_id, mark.job, now)
+    facts = facts_of(computed.view)
+    with write() as session:
+        held = session.get(JobMark, (mark.company_id, mark.job), with_for_update=True)
+        outlook = keep(session, computed)
+        notebook = summary_of(computed.view, computed.devices)
+        if facts is not None:
+            specs = derive(facts, None if outlook.planned else outlook.timeline)
+            notebook["ahead"] = sorted({f"{spec.what}/{spec.subject}" for spec in specs})
+            upsert(session, mark.company_id, mark.job, notebook, specs, acks_of(computed.view), now)
+        if held is not None:
+            held.state = notebook
+        clear_mark(session, mark, computed.recompute_after)
+
+
+def _put_off(mark: JobMark, now: datetime) -> None:
+    """Look at a job that failed again in a minute, not on every tick."""
+    with write() as session:
+        clear_mark(session, mark, now + TRY_AGAIN_AFTER)
+
+
+def _send_due(app: Flask, now: datetime, send_wait_s: float, recomputed: int, failed: int) -> TickReport:
+    sender = sender_of(app)
+    if sender is None:
+        return TickReport(recomputed, failed, 0, 0, 0)
+    dispatcher: Dispatcher = app.extensions.setdefault(_DISPATCHER, None) or Dispatcher(app, sender)
+    app.extensions[_DISPATCHER] = dispatcher
+    with write() as session:
+        outbox.fill(session, now)
+    claimed, sent = 0, 0
+    while free := dispatcher.free:
+        with write() as session:
+            claims = outbox.claim(session, now, worker_name(), free)
+        if not claims:
+            break
+        claimed += len(claims)
+        outcomes = dispatcher.send(claims, now, send_wait_s)
+        sent += sum(outcome.kind == "sent" for outcome in outcomes)
+    return TickReport(recomputed, failed, claimed, sent, claimed - sent)
