@@ -43,7 +43,7 @@ def deck_next_days(crew: Crew, moments: Moments) -> str:
     prepare(crew, moments, job, "deck", whole, ago_h=30)
     bays = []
     for number in (1, 2, 3):
-        placed_h = 12.5 - 0.9 * number
+        placed_h = 11.2 - 0.8 * number
         _, bay = place_load(
             crew, moments, job, "deck", number, placed_h, rectangle(5.2 * (number - 1), 0, 5.2, 9.0)
         )

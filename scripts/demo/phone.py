@@ -51,7 +51,7 @@ class Phone:
             read: dict[str, Any] = json.load(answer)
         return read
 
-    def record(self, job: str, kind: str, at: datetime, **body: Any) -> None:
+    def record(self, job: str, kind: str, at: datetime, /, **body: Any) -> None:
         """Keeps one event. A field named `from_` stands for `from`, which Python keeps for itself."""
         index = len(self._kept)
         milliseconds = int(at.timestamp() * 1000)
