@@ -27,12 +27,18 @@ def create_company(name: str) -> str:
 
 def find_company(wanted: str | None) -> str:
     """The id of the company with this id or name; of the only one there is when `wanted` is left out."""
-    with read() as session:
-        rows = session.execute(select(Company.company_id, Company.name).order_by(Company.name)).all()
-    found = [row for row in rows if wanted is None or wanted in (row.company_id, row.name)]
+    known_companies = all_companies()
+    found = [pair for pair in known_companies if wanted is None or wanted in pair]
     if len(found) == 1:
-        return str(found[0].company_id)
-    known = ", ".join(f"{row.name} ({row.company_id})" for row in rows) or "none yet"
-    if not rows:
+        return found[0][1]
+    known = ", ".join(f"{name} ({company_id})" for name, company_id in known_companies)
+    if not known_companies:
         raise NotFoundError("There is no company yet.", "Make one: slabtide company create NAME")
     raise NotFoundError(f"{len(found)} companies fit. Known: {known}.", "Name one with --company ID.")
+
+
+def all_companies() -> list[tuple[str, str]]:
+    """Name and id of every company, by name."""
+    with read() as session:
+        rows = session.execute(select(Company.name, Company.company_id).order_by(Company.name)).all()
+    return [(name, company_id) for name, company_id in rows]

@@ -28,7 +28,7 @@ def init_app(app: Flask) -> None:
     app.config["SQLALCHEMY_DATABASE_URI"] = config.database_url
     app.config["SQLALCHEMY_ENGINE_OPTIONS"] = _engine_options(config.database_url, config.threads)
     if config.database_url.startswith("sqlite"):
-        config.home.mkdir(parents=True, exist_ok=True)
+        config.home.mkdir(mode=0o700, parents=True, exist_ok=True)
     db.init_app(app)
     migrate.init_app(app, db)
     with app.app_context():

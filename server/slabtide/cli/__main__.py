@@ -1,0 +1,7 @@
+"""`python -m slabtide.cli`."""
+
+import sys
+
+from slabtide.cli import main
+
+sys.exit(main())
