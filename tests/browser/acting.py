@@ -1,4 +1,4 @@
-"""What a person does on a screen, by the names they see: fill a field and leave it, press, pick, open a part."""
+"""What a person does on a screen, by the names they see: fill a field and leave it, press, pick, open."""
 
 import re
 

@@ -10,7 +10,7 @@ from tests.browser.phones import Phone
 
 @dataclass(frozen=True)
 class Site:
-    """Where the job is, chosen so that it is five in the afternoon there: the same sun whenever the test runs."""
+    """Where the job is: five in the afternoon there, so that the sun is the same whenever the test runs."""
 
     zone: str
     longitude_deg: float
