@@ -1,0 +1,85 @@
+import type { JobView } from '../../shared/job';
+import { Button, sayMoment } from '../look';
+import { acknowledge } from '../now/acknowledge';
+import { isAsking } from '../now/state';
+import { coatOf } from '../now/tasks';
+import type { Reminder } from '../sync/contract';
+import { outlook } from '../sync/outlook';
+import { inLanguage, t } from '../words';
+import { Part } from './job-parts';
+import { personName, zoneOf } from './say';
+
+/** What became of every reminder of the job, in order of time; those in nobody's hand can be taken in hand here. */
+export function RemindersPart({ job, now }: { job: JobView; now: Date }) {
+  const reminders = (outlook.value?.reminders ?? [])
+    .filter((reminder) => reminder.job === job.id)
+    .sort((a, b) => Date.parse(a.due) - Date.parse(b.due));
+  return (
+    <Part title={t('office.reminders')}>
+      {reminders.length === 0 && <p>{t('office.reminders.none')}</p>}
+      {reminders.length > 0 && (
+        <table class="office-table">
+          <thead>
+            <tr>
+              <th scope="col">{t('office.col.what')}</th>
+              <th scope="col">{t('office.col.due')}</th>
+              <th scope="col">{t('office.col.life')}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {reminders.map((reminder) => (
+              <ReminderRow key={reminder.id} job={job} reminder={reminder} now={now} />
+            ))}
+          </tbody>
+        </table>
+      )}
+    </Part>
+  );
+}
+
+function ReminderRow({ job, reminder, now }: { job: JobView; reminder: Reminder; now: Date }) {
+  const zone = zoneOf(job.id);
+  const coat = coatOf(reminder);
+  const what = coat === null ? t(`office.what.${reminder.what}`) : t('now.what.seal', { coat });
+  const title = inLanguage(reminder.title);
+  return (
+    <tr>
+      <th scope="row">
+        {what}
+        <span class="board-line soft">{t(`office.stage.${reminder.stage}`)}</span>
+      </th>
+      <td>
+        {sayMoment(new Date(reminder.due), now, zone)}
+        {reminder.moved_from && (
+          <span class="board-line soft">
+            {t('office.life.moved', { time: sayMoment(new Date(reminder.moved_from), now, zone) })}
+          </span>
+        )}
+      </td>
+      <td>
+        {sayLife(job, reminder, now)}
+        {isAsking(job, reminder) && (
+          <Button
+            label={t('now.have_it.name', { title })}
+            onPress={() => void acknowledge(reminder, 'board')}
+          >
+            {t('now.have_it')}
+          </Button>
+        )}
+      </td>
+    </tr>
+  );
+}
+
+/** The state of a reminder in words; this device's own log is ahead of the server's word. */
+export function sayLife(job: JobView, reminder: Reminder, now: Date): string {
+  const zone = zoneOf(job.id);
+  const own = Object.entries(job.acks).find(([id]) => id === reminder.id)?.[1];
+  const ack = reminder.acknowledged ?? own;
+  if (ack) {
+    const who = personName(ack.by, outlook.value);
+    return t('office.life.acknowledged', { who, time: sayMoment(new Date(ack.at), now, zone) });
+  }
+  if (reminder.state === 'acknowledged') return t('office.life.sent');
+  return t(`office.life.${reminder.state}`, { time: sayMoment(new Date(reminder.due), now, zone) });
+}
