@@ -8,8 +8,8 @@ import sys
 from argparse import Namespace
 from types import FrameType
 
-import waitress
 from flask import Flask
+from waitress.server import create_server
 
 from slabtide.app import create_app
 from slabtide.cli.telling import in_words
@@ -44,7 +44,7 @@ def serve(wanted: Namespace) -> int:
 def _listen(app: Flask) -> None:
     config = config_of(app)
     try:
-        server = waitress.create_server(
+        server = create_server(
             app,
             host=config.host,
             port=config.port,
