@@ -1,16 +1,23 @@
 """Send many pushes side by side, so that one dead endpoint delays nobody else."""
 
 import logging
-import threading
-from collections.abc import Sequence
-from concurrent.futures import Future, ThreadPoolExecutor, wait
+import time
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from datetime import datetime
 
-from flask import Flask
+from sqlalchemy.orm import Session
 
 from slabtide.reminders.contract import LANGUAGES
-from slabtide.reminders.outbox import Claim, mark
+from slabtide.reminders.outbox import Claim, claim, mark
 from slabtide.reminders.push import (
+    Outcome,
+    PayloadTooLargeError,
+    PushMessage,
+    PushSender,
+    Urgency,
+    payload_of,
+    topic_of,
+)
     Outcome,
     PayloadTooLargeError,
     PushMessage,
@@ -20,85 +27,98 @@ from slabtide.reminders.push import (
 )
 from slabtide.reminders.upsert import telling_of
 from slabtide.reminders.words import act, body, title
-from slabtide.store.session import read, write
+from slabtide.store.session import write
 from slabtide.store.tables import JobMark
 
-WORKERS = 24
-URGENT = ("open", "last_call")
+THREADS = 24
+LONGEST_ROUND_S = 10.0
 _log = logging.getLogger(__name__)
+URGENT = ("open", "last_call")
+Job = tuple[Claim, PushMessage | PayloadTooLargeError]
 
 
 class Dispatcher:
-    """A pool of sending threads. It never holds more deliveries than it has threads: the rest wait,
-    unclaimed, where any other worker may take them."""
+    """A pool of sending threads, driven by one worker. It never holds more deliveries than it has threads:
+    the rest wait, unclaimed, where any other worker may take them. Only the worker touches the database."""
 
-    def __init__(self, app: Flask, sender: PushSender) -> None:
-        self._app = app
+    def __init__(self, sender: PushSender, name: str) -> None:
         self._sender = sender
-        self._pool = ThreadPoolExecutor(WORKERS, thread_name_prefix="push")
-        self._lock = threading.Lock()
-        self._busy: set[Future[Outcome]] = set()
+        self._name = name
+        self._pool = ThreadPoolExecutor(THREADS, thread_name_prefix="push")
+        self._under_way: dict[Future[Outcome], Claim] = {}
 
-    @property
-    def free(self) -> int:
-        """How many deliveries it can take now."""
-        with self._lock:
-            return WORKERS - len(self._busy)
+    def run(self, now: datetime, wait_s: float) -> tuple[int, int]:
+        """Claim, send and mark until nothing is ready, or for 10 s. Needs an application context.
 
-    def send(self, claims: Sequence[Claim], now: datetime, wait_s: float) -> list[Outcome]:
-        """Start sending all; wait at most `wait_s` and give the outcomes known by then. The slow ones go on,
-        and each is marked when it ends."""
-        started = [self._start(taken, now) for taken in claims]
-        done, _ = wait(started, timeout=wait_s)
-        return [future.result() for future in started if future in done]
+        wait_s -- how long to wait when nothing ends; slow sends go on and are marked in a later run
+        Returns (claimed, sent) of this run; `sent` counts those of earlier runs that ended by now.
+        """
+        claimed = sent = 0
+        ends = time.monotonic() + LONGEST_ROUND_S
+        while True:
+            sent += self._mark_done(now)
+            jobs = self._claim(now) if time.monotonic() < ends else []
+            claimed += len(jobs)
+            for job in jobs:
+                self._under_way[self._pool.submit(self._send, job, now)] = job[0]
+            if not self._under_way:
+                return claimed, sent
+            if not wait(self._under_way, timeout=wait_s, return_when=FIRST_COMPLETED).done:
+                return claimed, sent
 
     def close(self) -> None:
-        """Let the sends under way end, and the threads with them."""
-        self._pool.shutdown(wait=True)
+        """Let the sends under way end, and the threads with them. What they did is found by the lease."""
+        self._pool.shutdown(wait=True, cancel_futures=True)
 
-    def _start(self, taken: Claim, now: datetime) -> Future[Outcome]:
-        future = self._pool.submit(self._one, taken, now)
-        with self._lock:
-            self._busy.add(future)
-        future.add_done_callback(self._finished)
-        return future
+    def _claim(self, now: datetime) -> list[Job]:
+        free = THREADS - len(self._under_way)
+        if free == 0:
+            return []
+        with write() as session:
+            return [_with_message(session, taken, now) for taken in claim(session, now, self._name, free)]
 
-    def _finished(self, future: Future[Outcome]) -> None:
-        with self._lock:
-            self._busy.discard(future)
-        error = future.exception()
-        if error is not None:  # its lease runs out, and it is sent again
-            _log.error("a push could not be sent or marked", exc_info=error)
-
-    def _one(self, taken: Claim, now: datetime) -> Outcome:
-        with self._app.app_context():
-            outcome = self._try(taken, now)
-            with write() as session:
-                mark(session, taken, outcome, now)
-        return outcome
-
-    def _try(self, taken: Claim, now: datetime) -> Outcome:
-        try:
-            message = message_of(taken, now)
-        except PayloadTooLargeError as error:
-            return Outcome("refused", None, str(error))
+    def _send(self, job: Job, now: datetime) -> Outcome:
+        taken, message = job
+        if isinstance(message, PayloadTooLargeError):
+            return Outcome("refused", None, str(message))
         return self._sender.send(taken.target, message, now)
 
+    def _mark_done(self, now: datetime) -> int:
+        """Write down what ended, in one transaction. Returns how many were sent."""
+        done = [(future, taken) for future, taken in self._under_way.items() if future.done()]
+        if not done:
+            return 0
+        for future, _ in done:
+            del self._under_way[future]
+        outcomes = [(taken, _outcome(future)) for future, taken in done]
+        with write() as session:
+            for taken, outcome in outcomes:
+                mark(session, taken, outcome, now)
+        return sum(outcome.kind == "sent" for _, outcome in outcomes)
 
-def message_of(taken: Claim, now: datetime) -> PushMessage:
+
+def _outcome(future: Future[Outcome]) -> Outcome:
+    """What came of a send; a sender that raised though it must not is tried again later."""
+    error = future.exception()
+    if error is None:
+        return future.result()
+    _log.error("the push sender failed", exc_info=error)
+    return Outcome("later", None, f"{type(error).__name__}: {error}")
+
+
+def _with_message(session: Session, taken: Claim, now: datetime) -> Job:
     """The push of a claim, worded as of `now` in the person's language; it lives no longer than its truth."""
     row = taken.reminder
-    with read() as session:
-        jobmark = session.get(JobMark, (taken.company_id, row.job))
     language = next((known for known in LANGUAGES if known == taken.language), LANGUAGES[0])
+    jobmark = session.get(JobMark, (taken.company_id, row.job))
+    head, text = row.title[language], row.words[language]
     if jobmark is not None and jobmark.state:
         telling = telling_of(row, jobmark.state, now)
         head, text = title(telling, language), body(telling, language)
-    else:
-        head, text = row.title[language], row.words[language]
-    return PushMessage(
-        payload=payload_of(row.id, row.job, head, text, language, act(language)),
-        ttl_s=max(1, int((taken.until - now).total_seconds())),
-        topic=topic_of(row.id),
-        urgency="high" if row.stage in URGENT else "normal",
-    )
+    try:
+        payload = payload_of(row.id, row.job, head, text, language, act(language))
+    except PayloadTooLargeError as error:
+        return taken, error
+    ttl_s = max(1, int((taken.until - now).total_seconds()))
+    urgency: Urgency = "high" if row.stage in URGENT else "normal"
+    return taken, PushMessage(payload, ttl_s, topic_of(row.id), urgency)

@@ -105,7 +105,8 @@ def body(telling: Telling, language: Language) -> str:
     moved = ""
     if telling.moved_from is not None:
         moved = _MOVED[language].format(moved=clock_time(telling.moved_from, telling, language))
-    return moved + text + _CARE[language][what]
+    # A Spanish "p. m." brings its own full stop.
+    return (moved + text + _CARE[language][what]).replace("m..", "m.")
 
 
 def in_every_language(telling: Telling) -> tuple[dict[str, str], dict[str, str]]:

@@ -32,13 +32,12 @@ _log = logging.getLogger(__name__)
 
 @dataclass(frozen=True, slots=True)
 class TickReport:
-    """What one tick did: jobs recomputed and failed, pushes taken in hand, sent, and not sent (so far)."""
+    """What one tick did: jobs looked at and failed, pushes taken in hand, pushes sent."""
 
     recomputed: int
     failed_jobs: int
     claimed: int
     sent: int
-    unsent: int
 
 
 def tick(app: Flask, now: datetime, send_wait_s: float = SEND_WAIT_S) -> TickReport:
@@ -127,18 +126,11 @@ def _put_off(mark: JobMark, now: datetime) -> None:
 def _send_due(app: Flask, now: datetime, send_wait_s: float, recomputed: int, failed: int) -> TickReport:
     sender = sender_of(app)
     if sender is None:
-        return TickReport(recomputed, failed, 0, 0, 0)
-    dispatcher: Dispatcher = app.extensions.setdefault(_DISPATCHER, None) or Dispatcher(app, sender)
-    app.extensions[_DISPATCHER] = dispatcher
+        return TickReport(recomputed, failed, 0, 0)
+    dispatcher: Dispatcher | None = app.extensions.get(_DISPATCHER)
+    if dispatcher is None:
+        dispatcher = app.extensions[_DISPATCHER] = Dispatcher(sender, worker_name())
     with write() as session:
         outbox.fill(session, now)
-    claimed, sent = 0, 0
-    while free := dispatcher.free:
-        with write() as session:
-            claims = outbox.claim(session, now, worker_name(), free)
-        if not claims:
-            break
-        claimed += len(claims)
-        outcomes = dispatcher.send(claims, now, send_wait_s)
-        sent += sum(outcome.kind == "sent" for outcome in outcomes)
-    return TickReport(recomputed, failed, claimed, sent, claimed - sent)
+    claimed, sent = dispatcher.run(now, send_wait_s)
+    return TickReport(recomputed, failed, claimed, sent)
