@@ -21,7 +21,7 @@ const walls = {
   'page/look': ['shared', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route'],
   'page/phases': ['shared', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
   'page/now': ['shared', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
-  'page/office': ['shared', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
+  'page/office': ['shared', 'page/now', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
   'page/shell': ['shared', 'page/log', 'page/sync', 'page/push', 'page/look', 'page/plan', 'page/phases', 'page/now', 'page/office', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
   'page/main': ['shared', 'page/shell', 'page/log', 'page/sync', 'page/push', 'page/words', 'page/look', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
 };

@@ -7,10 +7,14 @@ export type PhaseSlug = (typeof phaseSlugs)[number];
 export const listSlugs = ['forms', 'isolation', 'slope', 'debris', 'release', 'touch-up'] as const;
 export type ListSlug = (typeof listSlugs)[number];
 
+const plainPlaces = ['jobs', 'new', 'now', 'board', 'settings', 'unsent'] as const;
+
 export type Route =
   | { at: 'home' }
   | { at: 'join'; code: string }
   | { at: 'jobs' }
+  | { at: 'new' }
+  | { at: 'unsent' }
   | { at: 'now' }
   | { at: 'board' }
   | { at: 'settings' }
@@ -28,7 +32,8 @@ export function readRoute(hash: string): Route {
   const [head, second, third, fourth] = parts;
   if (head === undefined) return { at: 'home' };
   if (head === 'join') return { at: 'join', code: second ?? '' };
-  if (head === 'jobs' || head === 'now' || head === 'board' || head === 'settings') return { at: head };
+  const plain = oneOf(plainPlaces, head);
+  if (plain) return { at: plain };
   if (head === 'office' && second) return { at: 'office', job: second as JobId };
   if (head === 'job' && second) {
     if (third === undefined) return { at: 'job', job: second as JobId, phase: null };

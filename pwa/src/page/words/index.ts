@@ -33,6 +33,9 @@ const es: Record<WordKey, string> = {
   ...esLayout, ...esReady, ...esPour, ...esTexture, ...esNextDays, ...esRecord,
 };
 
+/** Whether there are words for a key that was put together. */
+export const isWordKey = (key: string): key is WordKey => Object.hasOwn(en, key);
+
 export type Params = Readonly<Record<string, string | number>>;
 
 const slot = /\{(\w+)(?:\|([^|{}]*)\|([^|{}]*))?\}/g;

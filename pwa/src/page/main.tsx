@@ -1,0 +1,42 @@
+// Starts the page: draws at once, then opens the log, then syncs.
+import { render } from 'preact';
+import { noteStorageError, storageTrouble } from './log/storage';
+import { checkPush } from './push/subscription';
+import { raiseReminders } from './push/reminders';
+import { App } from './shell/app';
+import { followPreferences, tellLanguage } from './shell/appearance';
+import { askToKeep, watchInstall } from './shell/keep';
+import { startTicking } from './shell/now';
+import { watchOnline } from './shell/online';
+import { watchRoute } from './shell/route';
+import { startWorker } from './shell/update';
+import { readSession } from './sync/session';
+import { me } from './sync/state';
+import { startSync } from './sync/sync';
+
+followPreferences();
+watchRoute();
+watchOnline();
+watchInstall();
+startTicking();
+addEventListener('unhandledrejection', (event) => {
+  if (noteStorageError(event.reason)) event.preventDefault();
+});
+
+const place = document.getElementById('app');
+if (place) render(<App />, place);
+start().catch((error: unknown) => {
+  console.error(error);
+  if (!noteStorageError(error)) storageTrouble.value = 'lost';
+});
+
+async function start(): Promise<void> {
+  await readSession();
+  raiseReminders();
+  if (import.meta.env.PROD) startWorker().catch((error: unknown) => console.error(error));
+  await startSync();
+  tellLanguage();
+  if (!me.value) return;
+  await askToKeep();
+  await checkPush();
+}

@@ -1,0 +1,19 @@
+// Which reminders are due, from the outlook on the phone: works with no signal at all.
+import type { Reminder } from '../sync/contract';
+
+/** Once raised, a reminder is raised again only when it moved. */
+export const raisedKey = ({ id, due }: Reminder): string => `${id}@${due}`;
+
+const settledStates = new Set<Reminder['state']>(['acknowledged', 'cancelled', 'missed']);
+const urgency: Readonly<Record<Reminder['stage'], number>> = { last_call: 3, open: 2, heads_up: 1, missed: 0 };
+
+/** Due now, not past, not acknowledged here or there; the most urgent first. `acked` holds ids the log knows. */
+export function dueReminders(reminders: readonly Reminder[], acked: ReadonlySet<string>, now: Date): Reminder[] {
+  return reminders
+    .filter((reminder) => isOpen(reminder, acked) && Date.parse(reminder.due) <= now.getTime() && Date.parse(reminder.expires) > now.getTime())
+    .sort((one, other) => urgency[other.stage] - urgency[one.stage] || one.due.localeCompare(other.due));
+}
+
+function isOpen(reminder: Reminder, acked: ReadonlySet<string>): boolean {
+  return !settledStates.has(reminder.state) && reminder.acknowledged === null && !acked.has(reminder.id);
+}

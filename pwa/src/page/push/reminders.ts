@@ -1,0 +1,67 @@
+// Reminders the phone raises by itself while the app is open, with the same tag as a push: a person sees one.
+import { computed, effect, type ReadonlySignal } from '@preact/signals';
+import type { EventId, ReminderId } from '../../shared/events';
+import { jobs, record } from '../log/journal';
+import { storage } from '../log/storage';
+import { now } from '../shell/now';
+import type { Reminder } from '../sync/contract';
+import { outlook } from '../sync/outlook';
+import { inLanguage, language, t } from '../words';
+import { dueReminders, raisedKey } from './due';
+
+const acked = computed(() => new Set<string>(jobs.value.flatMap((job) => Object.keys(job.acks))));
+const openJobs = computed(() => new Set<string>(jobs.value.filter((job) => !job.closed).map(({ id }) => id)));
+
+/** What is due now, most urgent first. */
+export const due: ReadonlySignal<readonly Reminder[]> = computed(() => {
+  const mine = (outlook.value?.reminders ?? []).filter(({ job }) => openJobs.value.has(job));
+  return dueReminders(mine, acked.value, now.value);
+});
+
+/** Acknowledges from inside the app, and takes the notification off the screen. */
+export async function acknowledge(reminder: Reminder): Promise<EventId> {
+  const event = await record(reminder.job, 'reminder.acknowledged', { reminder: reminder.id as ReminderId, via: 'app' });
+  await closeNotification(reminder.id);
+  return event;
+}
+
+async function closeNotification(tag: string): Promise<void> {
+  if (!('serviceWorker' in navigator)) return;
+  const registration = await navigator.serviceWorker.getRegistration();
+  for (const shown of (await registration?.getNotifications({ tag })) ?? []) shown.close();
+}
+
+/** Raises each due reminder once, across reloads and tabs. Main calls it once; returns how to stop. */
+export function raiseReminders(): () => void {
+  return effect(() => {
+    for (const reminder of due.value) void raiseOnce(reminder).catch((error: unknown) => console.error(error));
+  });
+}
+
+async function raiseOnce(reminder: Reminder): Promise<void> {
+  if (!('Notification' in globalThis) || Notification.permission !== 'granted') return;
+  const key = raisedKey(reminder);
+  const first = await storage.run((db) => db.transaction('rw', db.raised, async () => {
+    if (await db.raised.get(key)) return false;
+    await db.raised.put({ key, at: new Date().toISOString() });
+    return true;
+  }));
+  if (!first || reminder.state === 'sent') return; // "sent": the push has shown it, or will
+  await show(reminder);
+}
+
+type WithActions = NotificationOptions & { actions: { action: string; title: string }[] };
+
+async function show(reminder: Reminder): Promise<void> {
+  const registration = await navigator.serviceWorker.ready;
+  const options: WithActions = {
+    body: inLanguage(reminder.words),
+    tag: reminder.id,
+    lang: language.peek(),
+    icon: '/icons/icon-192.png',
+    badge: '/icons/badge-96.png',
+    data: { navigate: `#/job/${reminder.job}/next-days`, reminder: reminder.id, job: reminder.job },
+    actions: [{ action: 'acknowledge', title: t('shell.reminder.acknowledge') }],
+  };
+  await registration.showNotification(inLanguage(reminder.title), options);
+}

@@ -1,0 +1,77 @@
+// What comes up over any screen: a due reminder, an undo, a new version, trouble with saving.
+import { batch, signal } from '@preact/signals';
+import { offerUndo, takeBack, undoOffer } from '../log/undo';
+import { storageTrouble } from '../log/storage';
+import { Button, Notice } from '../look';
+import { acknowledge, due } from '../push/reminders';
+import type { Reminder } from '../sync/contract';
+import { inLanguage, t } from '../words';
+import { takeUpdate, updateReady } from './update';
+
+const failed = signal<string | null>(null);
+
+function told(work: () => Promise<unknown>): void {
+  work().then(
+    () => { failed.value = null; },
+    (error: unknown) => { failed.value = error instanceof Error ? error.message : String(error); },
+  );
+}
+
+/** The last thing done, and one touch to take it back. */
+export function UndoBar() {
+  const offered = undoOffer.value;
+  return (
+    <div class="shell-undo" role="status">
+      {offered && (
+        <>
+          <span class="shell-undo-label">{offered.label}</span>
+          <Button onPress={() => told(takeBack)} label={t('shell.undo.label', { what: offered.label })}>{t('shell.undo')}</Button>
+        </>
+      )}
+    </div>
+  );
+}
+
+/** The most urgent reminder that nobody has acknowledged. */
+export function ReminderBanner() {
+  const [first, ...others] = due.value;
+  if (!first) return null;
+  const take = async (reminder: Reminder): Promise<void> => {
+    const event = await acknowledge(reminder);
+    batch(() => offerUndo(reminder.job, event, t('shell.reminder.taken')));
+  };
+  return (
+    <Notice tone={first.stage === 'last_call' ? 'stop' : 'warn'} title={inLanguage(first.title)}>
+      <p>{inLanguage(first.words)}</p>
+      {others.length > 0 && <p>{t('shell.reminder.more', { count: others.length })}</p>}
+      <div class="actions">
+        <Button kind="main" onPress={() => told(() => take(first))}>{t('shell.reminder.acknowledge')}</Button>
+        <a class="look-button look-button-plain" href={`#/job/${first.job}/next-days`}>{t('shell.reminder.open')}</a>
+      </div>
+    </Notice>
+  );
+}
+
+export function UpdateBar() {
+  if (!updateReady.value) return null;
+  return (
+    <Notice title={t('shell.update.title')}>
+      <p>{t('shell.update.words')}</p>
+      <div class="actions"><Button onPress={takeUpdate}>{t('shell.update.take')}</Button></div>
+    </Notice>
+  );
+}
+
+export function StorageBar() {
+  const trouble = storageTrouble.value;
+  const message = failed.value;
+  if (!trouble && message === null) return null;
+  const key = trouble ?? 'lost';
+  return (
+    <Notice tone="stop" title={t(`shell.storage.${key}.title`)} announce>
+      <p>{t(`shell.storage.${key}.words`)}</p>
+      {message !== null && <p class="soft">{message}</p>}
+      <div class="actions"><Button onPress={() => location.reload()}>{t('shell.reload')}</Button></div>
+    </Notice>
+  );
+}

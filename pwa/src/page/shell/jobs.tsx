@@ -1,0 +1,36 @@
+// The jobs on this phone, open ones first.
+import type { JobView } from '../../shared/job';
+import { jobs } from '../log/journal';
+import { Empty, LinkButton, Screen } from '../look';
+import { me, syncState } from '../sync/state';
+import { t } from '../words';
+
+const phaseSlug = (phase: JobView['phase']): string => phase.replace('_', '-');
+
+export function JobsScreen() {
+  const mayOpen = me.value?.role !== 'crew';
+  const all = jobs.value;
+  const add = mayOpen ? <LinkButton kind="main" href="#/new">{t('shell.jobs.new')}</LinkButton> : null;
+  return (
+    <Screen title={t('shell.jobs.title')} {...(all.length > 0 && add ? { footer: add } : {})}>
+      {all.length === 0 && (
+        <Empty title={t('shell.jobs.none')} action={add}>
+          <p>{t(mayOpen ? 'shell.jobs.noneOpen' : syncState.value.lastOk === null ? 'shell.jobs.noneYet' : 'shell.jobs.noneCrew')}</p>
+        </Empty>
+      )}
+      <ul class="bare shell-jobs">
+        {all.map((job) => <li key={job.id}><JobRow job={job} /></li>)}
+      </ul>
+    </Screen>
+  );
+}
+
+function JobRow({ job }: { readonly job: JobView }) {
+  return (
+    <a class="shell-job" href={`#/job/${job.id}/${phaseSlug(job.phase)}`}>
+      <span class="shell-job-name">{job.name}</span>
+      {job.opened?.place && <span class="soft">{job.opened.place}</span>}
+      <span class="shell-job-phase">{job.closed ? t('shell.jobs.closed') : t(`shell.phase.${job.phase}`)}</span>
+    </a>
+  );
+}

@@ -1,0 +1,63 @@
+// Routes to screens. Who may see what follows from the role; a job the phone does not know says so.
+import type { ComponentType, VNode } from 'preact';
+import type { JobId } from '../../shared/events';
+import type { JobView, ListName, Phase } from '../../shared/job';
+import { jobView } from '../log/journal';
+import { Empty, LinkButton, Screen } from '../look';
+import { NowScreen } from '../now';
+import { BoardScreen, OfficeJobScreen } from '../office';
+import { listScreens, NewJobScreen, phaseScreens } from '../phases';
+import type { Role } from '../sync/contract';
+import { me } from '../sync/state';
+import { t } from '../words';
+import { JobsScreen } from './jobs';
+import type { ListSlug, PhaseSlug, Route } from './route';
+import { SettingsScreen } from './settings/screen';
+import { UnsentScreen } from './unsent';
+
+const phaseOf = (slug: PhaseSlug): Phase => slug.replace('-', '_') as Phase;
+const listOf = (slug: ListSlug): ListName => slug.replace('-', '_') as ListName;
+
+/** Where a person starts. */
+export function homeOf(role: Role): string {
+  return { crew: '#/jobs', foreman: '#/now', office: '#/board' }[role];
+}
+
+/** The screen of a route. `home` and `join` are settled before this is asked. */
+export function screenOf(route: Route): VNode {
+  switch (route.at) {
+    case 'jobs': return <JobsScreen />;
+    case 'new': return <NewJobScreen />;
+    case 'now': return <NowScreen />;
+    case 'board': return me.value?.role === 'crew' ? <Lost /> : <BoardScreen />;
+    case 'office': return <OfficeJobScreen job={route.job} />;
+    case 'settings': return <SettingsScreen />;
+    case 'unsent': return <UnsentScreen />;
+    case 'job': return <OfJob id={route.job} screen={(job) => phaseScreens[route.phase === null ? job.phase : phaseOf(route.phase)]} />;
+    case 'list': return <OfJob id={route.job} screen={() => listScreens[listOf(route.list)]} />;
+    default: return <Lost />;
+  }
+}
+
+type OfJobProps = { readonly id: JobId; readonly screen: (job: JobView) => ComponentType<{ job: JobView }> };
+
+function OfJob({ id, screen }: OfJobProps) {
+  const job = jobView(id).value;
+  if (!job?.opened) {
+    return (
+      <Screen title={t('shell.unknownJob.title')} back="#/jobs">
+        <Empty title={t('shell.unknownJob.none')}><p>{t('shell.unknownJob.words')}</p></Empty>
+      </Screen>
+    );
+  }
+  const Found = screen(job);
+  return <Found key={id} job={job} />;
+}
+
+function Lost() {
+  return (
+    <Screen title={t('shell.lost.title')}>
+      <Empty title={t('shell.lost.none')} action={<LinkButton kind="main" href="#/">{t('shell.lost.home')}</LinkButton>} />
+    </Screen>
+  );
+}

@@ -1,0 +1,3 @@
+interface ImportMeta {
+  readonly env: { readonly PROD: boolean };
+}

@@ -1,0 +1,66 @@
+import { expect, test } from 'vitest';
+import { OffsetMeter } from '../../../pwa/src/page/sync/offset';
+import { readClock } from '../../../pwa/src/shared/clock';
+import { job, Phone } from './phone';
+import { ServerModel } from './server-model';
+
+const start = Date.parse('2026-07-14T13:00:00Z');
+const day = 86_400_000;
+
+async function phoneAhead(aheadMs: number): Promise<{ phone: Phone; server: ServerModel }> {
+  const server = new ServerModel(() => start);
+  const phone = new Phone((path, init) => server.fetch(path, init), () => start + aheadMs);
+  await phone.join(server.enrol(phone.device));
+  return { phone, server };
+}
+
+test.each([['a day behind', -day], ['a day ahead', day], ['in the year 2099', Date.parse('2099-01-01T00:00:00Z') - start]])(
+  'a phone %s writes right times once it has synced, and keeps its raw reading',
+  async (_, aheadMs) => {
+    const { phone, server } = await phoneAhead(aheadMs);
+    await phone.run.drain();
+    await phone.note('after');
+    await phone.run.drain();
+    expect(server.log[0]).toMatchObject({ at: new Date(start).toISOString(), raw_at: new Date(start + aheadMs).toISOString() });
+    expect(phone.offsetMs).toBe(-aheadMs);
+  },
+);
+
+test('what a phone far ahead wrote before is clamped, and phone and server hold the same clock', async () => {
+  const { phone, server } = await phoneAhead(day);
+  await phone.note('one');
+  await phone.note('two');
+  await phone.run.drain();
+  const clocks = server.log.map(({ id, clock }) => ({ id, clock })).sort((one, other) => (one.id < other.id ? -1 : 1));
+  expect(clocks.map(({ clock }) => readClock(clock).ms)).toEqual([start + 300_000, start + 300_000]);
+  expect(await phone.log()).toEqual(clocks);
+});
+
+test('after a clamp the phone no longer writes from the far future, and an undo still comes after what it undoes', async () => {
+  const { phone, server } = await phoneAhead(day);
+  const first = await phone.note('one');
+  await phone.run.drain();
+  await phone.book.record(job, 'event.retracted', { event: first as never });
+  await phone.run.drain();
+  const [note, undo] = server.log;
+  expect(undo && note && undo.clock > note.clock).toBe(true);
+  expect(readClock(undo?.clock ?? '').ms).toBeLessThanOrEqual(start + 300_001);
+  expect(phone.book.jobView(job).value?.notes).toEqual([]);
+});
+
+test('a given time is kept as given, whatever the clock says', async () => {
+  const { phone } = await phoneAhead(day);
+  await phone.run.drain();
+  await phone.book.record(job, 'note.written', { text: 'earlier' }, new Date(start - 60_000));
+  const [event] = await phone.book.events(job);
+  expect(event).toMatchObject({ at: new Date(start - 60_000).toISOString(), raw_at: null });
+});
+
+test('the offset comes from the quickest trip, and a clock set by hand is noticed at once', () => {
+  const meter = new OffsetMeter();
+  expect(meter.read(100_000, 0, 200)).toBe(99_900);
+  expect(meter.read(104_000, 0, 8_000)).toBe(99_900);
+  expect(meter.read(50_000, 50_000, 50_100)).toBe(0);
+  expect(meter.read(90_000, 0, 11_000)).toBeNull();
+  expect(meter.read(NaN, 0, 10)).toBeNull();
+});
