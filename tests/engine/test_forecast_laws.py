@@ -200,7 +200,7 @@ def test_two_loads_to_120_h_are_quick(sample_pour: Pour) -> None:
     at = default_at(sample_pour)
     taken = []
     for _ in range(3):
-        start = time.perf_counter()
+        start = time.process_time()
         forecast(sample_pour, at)
-        taken.append(time.perf_counter() - start)
+        taken.append(time.process_time() - start)
     assert min(taken) < 0.40  # the aim is 0.15 s on a quiet machine

@@ -1,7 +1,7 @@
 """Reading a history backwards: when did this load reach that?"""
 
 import math
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
 from slabtide.engine.history import History
@@ -25,6 +25,21 @@ def time_at(times_s: Sequence[int], series: Sequence[float], value: float) -> fl
         return math.inf
     share = (value - series[index - 1]) / (series[index] - series[index - 1])
     return times_s[index - 1] + share * (times_s[index] - times_s[index - 1])
+
+
+def value_at(times_s: Sequence[int], series: Sequence[float], time_s: float) -> float:
+    """A series at a time, straight between its entries, level before and after.
+
+    >>> value_at([0, 10], [1.0, 2.0], 5.0)
+    1.5
+    """
+    index = bisect_right(times_s, time_s)
+    if index == 0:
+        return series[0]
+    if index == len(times_s):
+        return series[-1]
+    share = (time_s - times_s[index - 1]) / (times_s[index] - times_s[index - 1])
+    return series[index - 1] + share * (series[index] - series[index - 1])
 
 
 def time_at_age(history: History, age_h: float) -> float:

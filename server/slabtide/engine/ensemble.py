@@ -1,6 +1,6 @@
 """The members a forecast is made of, and the 10, 50 and 90 % times among them.
 
-No chance is drawn: strata of the normal law and Kronecker sequences give the same members everywhere.
+No chance is drawn: strata of the normal law, shuffled by a fixed stride, give the same members everywhere.
 """
 
 import math
@@ -11,9 +11,10 @@ from statistics import NormalDist
 # Three weather branches after Gauss and Hermite, standing for 1/6, 2/3 and 1/6 of the chances. Members
 # count equally, so that order between two of their times survives into the order of their quantiles.
 BRANCHES = (-math.sqrt(3.0), 0.0, math.sqrt(3.0))
+LIKELY = 1  # the middle one
 _MEMBERS_PER_BRANCH = (16, 64, 16)
-_OPEN_STEP = (math.sqrt(5.0) - 1.0) / 2.0
-_CLOSE_STEP = math.sqrt(2.0) - 1.0
+_OPEN_STEP = (5, 29, 5)  # odd, so that strata of a second deviate come each once, out of step with the first
+_CLOSE_STEP = (9, 9, 9)
 QUANTILES = (0.1, 0.5, 0.9)
 
 
@@ -29,17 +30,13 @@ class Member:
 
 
 def _members() -> tuple[Member, ...]:
-    normal = NormalDist()
-    return tuple(
-        Member(
-            branch,
-            normal.inv_cdf((k + 0.5) / count),
-            normal.inv_cdf(math.fmod((k + 0.5) * _OPEN_STEP, 1.0)),
-            normal.inv_cdf(math.fmod((k + 0.5) * _CLOSE_STEP, 1.0)),
-        )
-        for branch, count in enumerate(_MEMBERS_PER_BRANCH)
-        for k in range(count)
-    )
+    members = []
+    for branch, count in enumerate(_MEMBERS_PER_BRANCH):
+        strata = [NormalDist().inv_cdf((k + 0.5) / count) for k in range(count)]
+        for k in range(count):
+            open_z = strata[k * _OPEN_STEP[branch] % count]
+            members.append(Member(branch, strata[k], open_z, strata[k * _CLOSE_STEP[branch] % count]))
+    return tuple(members)
 
 
 MEMBERS = _members()

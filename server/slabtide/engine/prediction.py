@@ -3,16 +3,17 @@
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
-from slabtide.engine.clocks import time_at
-from slabtide.engine.column import Column, slab_column
-from slabtide.engine.cracking import drops_at, freezes_at, stress_path
-from slabtide.engine.ensemble import BRANCHES
-from slabtide.engine.forcing import Forcing, hourly_forcing
+from slabtide.engine.clocks import time_at, value_at
+from slabtide.engine.column import slab_column
+from slabtide.engine.cracking import StressPath, drops_at, freezes_at, stress_path
+from slabtide.engine.ensemble import BRANCHES, LIKELY
+from slabtide.engine.forcing import hourly_forcing
 from slabtide.engine.history import FINE_UNTIL_S, Birth, History, follow
 from slabtide.engine.learning import Reading, learned_set_factor
+from slabtide.engine.load_state import LoadState, slow_ratio
 from slabtide.engine.notices import Clock, LoadView, all_notices
 from slabtide.engine.pour import Load, Pour
 from slabtide.engine.setting import (
@@ -36,9 +37,8 @@ from slabtide.engine.timeline import (
     Window,
     WindowName,
 )
-from slabtide.engine.windows import Band, LoadState, load_bands
+from slabtide.engine.windows import Band, load_bands
 
-_LIKELY = BRANCHES.index(0.0)
 _COARSE_CURVE_S = 1800
 
 
@@ -74,7 +74,7 @@ class _Run:
 
     @property
     def likely(self) -> History:
-        return self.state.histories[_LIKELY]
+        return self.state.likely
 
 
 def _runs(pour: Pour, at: datetime, clock: Clock) -> list[_Run]:
@@ -82,13 +82,19 @@ def _runs(pour: Pour, at: datetime, clock: Clock) -> list[_Run]:
     branches = [
         hourly_forcing(pour.weather.hourly, pour.slab.solar_absorptivity, at, branch) for branch in BRANCHES
     ]
-    histories = {load.id: _histories(pour, load, column, branches, clock) for load in pour.loads}
+    births = {load.id: _birth(pour, load, clock) for load in pour.loads}
+    ratio = slow_ratio(pour.mix.set_factor_sd)
+    slow_mix = replace(pour.mix, set_factor=pour.mix.set_factor * ratio)
+    histories = {
+        id: [follow(birth, pour.mix, column, hours) for hours in branches] for id, birth in births.items()
+    }
     runs = []
     for load in pour.loads:
         readings = _readings(pour, load, histories, at, clock)
         factor, sd = learned_set_factor(pour.mix.set_factor, pour.mix.set_factor_sd, readings)
+        slow = follow(births[load.id], slow_mix, column, branches[LIKELY])
         placed_to_s = _seconds(load.placed_to, clock)
-        runs.append(_Run(load, LoadState(pour, placed_to_s, histories[load.id], factor, sd)))
+        runs.append(_Run(load, LoadState(pour, placed_to_s, histories[load.id], slow, ratio, factor, sd)))
     return runs
 
 
@@ -96,18 +102,15 @@ def _seconds(time: datetime, clock: Clock) -> float:
     return (time - clock.anchor).total_seconds()
 
 
-def _histories(
-    pour: Pour, load: Load, column: Column, branches: Sequence[Sequence[Forcing]], clock: Clock
-) -> list[History]:
+def _birth(pour: Pour, load: Load, clock: Clock) -> Birth:
     middle = load.placed_from + (load.placed_to - load.placed_from) / 2
-    birth = Birth(
+    return Birth(
         start_s=round(_seconds(middle, clock)),
         since_batch_h=(middle - load.batched_at).total_seconds() / 3600.0,
         concrete_temp_c=load.concrete_temp_c,
         ground_temp_c=pour.slab.ground_temp_c,
         thickness_m=pour.slab.thickness_m,
     )
-    return [follow(birth, pour.mix, column, hours) for hours in branches]
 
 
 def _readings(
@@ -119,7 +122,7 @@ def _readings(
     too_firm_h = age_at_penetration_h(TEXTURE_CLOSES_MPA, initial_set_h(mix), final_set_h(mix))
     readings = []
     for check in pour.checks:
-        history = histories[check.load][_LIKELY]
+        history = histories[check.load][LIKELY]
         seconds = _seconds(check.at, clock)
         if check.at > at or not history.times_s[0] <= seconds <= history.times_s[-1]:
             continue
@@ -134,8 +137,8 @@ def _view(pour: Pour, run: _Run) -> LoadView:
     history, factor = run.likely, run.state.set_factor
     final_s = time_at(history.times_s, history.mean_age_h, final_set_h(pour.mix) * factor)
     frosts = [freezes_at(h, pour.mix.design_strength_mpa, factor) for h in run.state.histories]
-    likely_frost = not math.isinf(frosts[_LIKELY])
-    frost_s = frosts[_LIKELY] if likely_frost else min(frosts)
+    likely_frost = not math.isinf(frosts[LIKELY])
+    frost_s = frosts[LIKELY] if likely_frost else min(frosts)
     drop_s = math.inf if math.isinf(final_s) else drops_at(history, final_s)
     return LoadView(
         load=run.load,
@@ -182,22 +185,17 @@ def _curve(pour: Pour, run: _Run, clock: Clock) -> tuple[CurvePoint, ...]:
                 equivalent_age_h=age,
                 penetration_mpa=penetration_mpa(history.top_age_h[i] / factor, initial, final),
                 strength_mpa=strength_mpa(age / factor, mix.design_strength_mpa),
-                stress_ratio=_at(path.times_s, path.ratios, time),
+                stress_ratio=_ratio_at(path, time),
                 evaporation_kg_m2_h=history.loss[i],
             )
         )
     return tuple(points)
 
 
-def _at(times_s: Sequence[int], series: Sequence[float], time: float) -> float:
-    """A series at a time, straight between its entries; 0 before, the last one after."""
-    index = bisect_right(times_s, time)
-    if index == 0:
+def _ratio_at(path: StressPath, time: float) -> float:
+    if not path.times_s or time <= path.times_s[0]:
         return 0.0
-    if index == len(times_s):
-        return series[-1]
-    share = (time - times_s[index - 1]) / (times_s[index] - times_s[index - 1])
-    return series[index - 1] + share * (series[index] - series[index - 1])
+    return value_at(path.times_s, path.ratios, time)
 
 
 def _slots(
@@ -220,4 +218,4 @@ def _surface_at(history: History, seconds: int, air_temp_c: float) -> float:
     """The surface as worked out, or the air where the history doesn't reach [°C]."""
     if not history.times_s[0] <= seconds <= history.times_s[-1]:
         return air_temp_c
-    return _at(history.times_s, history.surface_c, seconds)
+    return value_at(history.times_s, history.surface_c, seconds)

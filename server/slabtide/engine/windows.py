@@ -8,8 +8,8 @@ from slabtide.engine.bleeding import REABSORBED_SHARE
 from slabtide.engine.clocks import time_at, time_at_age
 from slabtide.engine.cracking import cracks_at, freezes_at
 from slabtide.engine.ensemble import MEMBERS, Member, quantiles
-from slabtide.engine.history import History
-from slabtide.engine.pour import Pour, SawKind
+from slabtide.engine.load_state import LoadState
+from slabtide.engine.pour import SawKind
 from slabtide.engine.saw import latest_cut_h, ravelling_limit_mpa
 from slabtide.engine.setting import (
     TEXTURE_CLOSES_MPA,
@@ -47,21 +47,6 @@ class Band:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class LoadState:
-    """All that the windows of one load rest on. Histories stand in the order of the weather branches."""
-
-    pour: Pour
-    placed_to_s: float
-    histories: Sequence[History]
-    set_factor: float
-    set_factor_sd: float
-
-    def factor_at(self, z: float) -> float:
-        """The set factor `z` standard deviations up."""
-        return self.set_factor * math.exp(self.set_factor_sd * z)
-
-
 def load_bands(state: LoadState) -> dict[WindowName, Band]:
     """Every window of a load. Source: the two clocks, strength and stress; see docs/engine.md."""
     bands: dict[WindowName, Band] = {}
@@ -80,19 +65,22 @@ def _surface_work(state: LoadState) -> Mapping[WindowName, list[tuple[Span, floa
     footprint, initial, final = footprint_age_h(mix), initial_set_h(mix), final_set_h(mix)
     closes_h = {name: age_at_penetration_h(mpa, initial, final) for name, mpa in _CLOSES_MPA.items()}
     frosts = [freezes_at(h, mix.design_strength_mpa, state.set_factor) for h in state.histories]
+    opens_h = {name: share * footprint for name, share in _OPENS.items()}
+    drawn_in_h = REABSORBED_SHARE * initial
     spans: dict[WindowName, list[tuple[Span, float]]] = {name: [] for name in _OPENS}
     for member in MEMBERS:
         history = state.histories[member.branch]
         factor = state.factor_at(member.set_z)
-        sheen_s = time_at(history.times_s, history.top_age_h, REABSORBED_SHARE * initial * factor)
+        sheen_s = time_at(history.times_s, history.top_age_h, state.needed_h("top_age_h", drawn_in_h, factor))
         if history.film_dry_s is not None:
             sheen_s = min(sheen_s, history.film_dry_s)
         earliest = max(state.placed_to_s, sheen_s)
-        firm_h = footprint * factor * math.exp(_OPEN_READING_SD * member.open_z)
-        stiff = factor * math.exp(_CLOSE_READING_SD * member.close_z)
-        for name, share in _OPENS.items():
-            opens = max(earliest, time_at(history.times_s, history.surface_age_h, share * firm_h))
-            closes = time_at(history.times_s, history.top_age_h, closes_h[name] * stiff)
+        firm, stiff = math.exp(_OPEN_READING_SD * member.open_z), math.exp(_CLOSE_READING_SD * member.close_z)
+        for name in _OPENS:
+            firm_h = state.needed_h("surface_age_h", opens_h[name], factor) * firm
+            stiff_h = state.needed_h("top_age_h", closes_h[name], factor) * stiff
+            opens = max(earliest, time_at(history.times_s, history.surface_age_h, firm_h))
+            closes = time_at(history.times_s, history.top_age_h, stiff_h)
             spans[name].append(((opens, closes), frosts[member.branch]))
     return spans
 
@@ -108,8 +96,9 @@ def _saw_spans(state: LoadState) -> list[Span]:
     for member in MEMBERS:
         history, factor = state.histories[member.branch], state.factor_at(member.set_z)
         reading = math.exp(_OPEN_READING_SD * member.open_z)
-        opens = time_at(history.times_s, history.mean_age_h, opens_h * factor * reading)
-        latest = time_at(history.times_s, history.mean_age_h, latest_h * factor)
+        clean_h = state.needed_h("mean_age_h", opens_h, factor) * reading
+        opens = time_at(history.times_s, history.mean_age_h, clean_h)
+        latest = time_at(history.times_s, history.mean_age_h, state.needed_h("mean_age_h", latest_h, factor))
         spans.append((opens, min(latest, cracking(member))))
     return spans
 
@@ -139,7 +128,8 @@ def _later_work(state: LoadState) -> Mapping[WindowName, list[float]]:
         factor = state.factor_at(member.set_z)
         after = state.placed_to_s + _LEAST_WASH_S
         for name, age_h in _LEAST_AGE_H.items():
-            time = time_at_age(state.histories[member.branch], age_h * factor)
+            wait_h = state.needed_h("mean_age_h", age_h, factor)
+            time = time_at_age(state.histories[member.branch], wait_h)
             after = max(time, after + _DRYING_S[name])
             opens[name].append(after)
     return opens

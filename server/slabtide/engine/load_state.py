@@ -1,0 +1,74 @@
+"""One load in all the ways it may go: its histories, its set factor, and how the two act on each other."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from slabtide.engine.clocks import time_at, value_at
+from slabtide.engine.ensemble import LIKELY
+from slabtide.engine.history import History
+from slabtide.engine.pour import Pour
+
+ClockName = Literal["surface_age_h", "top_age_h", "mean_age_h"]
+
+SLOW_Z = 1.28  # how far up the set factor the slow history stands
+_POWER_LIMITS = (1.0, 2.0)
+
+
+def slow_ratio(set_factor_sd: float) -> float:
+    """How much slower than the mix the slow history sets."""
+    return math.exp(SLOW_Z * set_factor_sd)
+
+
+@dataclass(slots=True)
+class LoadState:
+    """What the windows of one load rest on.
+
+    `histories` stand in the order of the weather branches, at the set factor of the mix; `slow` is the middle
+    branch with the mix slower by `ratio`. `set_factor` and its sd are what the checks made of the mix's own.
+    """
+
+    pour: Pour
+    placed_to_s: float
+    histories: Sequence[History]
+    slow: History
+    ratio: float
+    set_factor: float
+    set_factor_sd: float
+    powers: dict[tuple[ClockName, float], float] = field(default_factory=dict)
+
+    @property
+    def likely(self) -> History:
+        """The history in the middle branch of the weather."""
+        return self.histories[LIKELY]
+
+    def factor_at(self, z: float) -> float:
+        """The set factor `z` standard deviations up."""
+        return self.set_factor * math.exp(self.set_factor_sd * z)
+
+    def needed_h(self, clock: ClockName, age_h: float, factor: float) -> float:
+        """The age to wait for on a history of the mix, so as to tell of a load with another set factor.
+
+        A slower load also gives its heat later and so runs cooler: its clock is stretched by more than the
+        factor. The slow history tells by how much, as a power of the factor at this age.
+
+        age_h -- equivalent age that is asked for, at a set factor of 1 [h]
+        """
+        own = self.pour.mix.set_factor
+        return own * age_h * math.pow(factor / own, self._power(clock, age_h))
+
+    def _power(self, clock: ClockName, age_h: float) -> float:
+        key = (clock, age_h)
+        if key not in self.powers:
+            self.powers[key] = self._worked_out(clock, age_h * self.pour.mix.set_factor)
+        return self.powers[key]
+
+    def _worked_out(self, clock: ClockName, age_h: float) -> float:
+        slow_ages: Sequence[float] = getattr(self.slow, clock)
+        time = time_at(self.slow.times_s, slow_ages, age_h * self.ratio)
+        if self.ratio < 1.001 or math.isinf(time) or age_h <= slow_ages[0]:
+            return 1.0
+        reached = value_at(self.likely.times_s, getattr(self.likely, clock), time)
+        low, high = _POWER_LIMITS
+        return min(high, max(low, math.log(reached / age_h) / math.log(self.ratio)))
