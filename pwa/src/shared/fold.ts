@@ -3,7 +3,7 @@
  * set: the last event by (clock, id) holds its key. add: events join a collection, in that order.
  * retract: hides an earlier event, unless it is hidden itself; so retracting a retract brings the event back.
  */
-import { before, type Logged } from './event'
+import { before, byClock, type Logged } from './event'
 import { RULES, type DeviceId, type EventId, type Instant, type JobId, type PersonId, type Rule } from './events'
 
 export interface Entry {
@@ -24,12 +24,11 @@ export interface JobState {
 
 /** The state of one job. Throws when events of two jobs are mixed. */
 export function fold(events: Iterable<Logged>, job?: JobId): JobState {
-  let folding = job === undefined ? undefined : new JobFold(job)
-  for (const event of events) {
-    folding ??= new JobFold(event.job)
-    folding.add(event)
-  }
-  return folding?.state ?? { job: '' as JobId, set: {}, items: {} }
+  // From latest to earliest every retract is in before its target, so nothing is shown only to be hidden again.
+  const latestFirst = [...events].sort((a, b) => byClock(b, a))
+  const folding = new JobFold(job ?? latestFirst[0]?.job ?? ('' as JobId))
+  for (const event of latestFirst) folding.add(event)
+  return folding.state
 }
 
 /** The fold rule of a kind; undefined for one that this version does not know. */
@@ -39,15 +38,26 @@ export function ruleOf(kind: string): Rule | undefined {
 
 /** The key a set writes, or undefined when the body lacks a part of it. */
 export function keyOf(template: string, body: object): string | undefined {
-  if (!template.includes('{')) return template
-  let whole = true
-  const key = template.replace(/\{(\w+)\}/g, (_, name: string) => {
-    const value: unknown = (body as Record<string, unknown>)[name]
-    const fits = (typeof value === 'string' && !value.includes('/')) || Number.isInteger(value)
-    if (!fits) whole = false
-    return String(value)
-  })
-  return whole ? key : undefined
+  const parts = partsOf(template)
+  let key = parts[0] ?? ''
+  for (let index = 1; index < parts.length; index += 2) {
+    const value: unknown = (body as Record<string, unknown>)[parts[index] ?? '']
+    const fits = typeof value === 'string' ? !value.includes('/') : Number.isInteger(value)
+    if (!fits) return undefined
+    key += String(value) + (parts[index + 1] ?? '')
+  }
+  return key
+}
+
+const templates = new Map<string, readonly string[]>()
+
+/** A template as fixed text and field names in turn. */
+function partsOf(template: string): readonly string[] {
+  const known = templates.get(template)
+  if (known) return known
+  const made = template.split(/[{}]/)
+  templates.set(template, made)
+  return made
 }
 
 /** The fold of one job, event by event: adding one costs its own key, not the whole log. */

@@ -63,13 +63,25 @@ interface Keyed {
 const GROUPED = ['bays', 'loads', 'ticks', 'forms', 'joints', 'levels', 'release', 'pins', 'acks'] as const
 type Groups = Record<(typeof GROUPED)[number], Keyed[]>
 
+/** Keys taken apart, once for each entry. */
+const keyed = new WeakMap<Entry, Keyed>()
+
+function keyedOf(whole: string, entry: Entry): Keyed {
+  const known = keyed.get(entry)
+  if (known) return known
+  const made = { key: whole.split('/').slice(1), entry }
+  keyed.set(entry, made)
+  return made
+}
+
 /** Entries by the first part of their key, each with the rest of it. */
 function groupsOf(set: JobState['set']): Groups {
   const groups = Object.fromEntries(GROUPED.map((name) => [name, [] as Keyed[]])) as Groups
-  for (const key in set) {
-    const [first = '', ...rest] = key.split('/')
-    const entry = set[key]
-    if (entry && rest.length > 0 && Object.hasOwn(groups, first)) groups[first as keyof Groups].push({ key: rest, entry })
+  for (const whole of Object.keys(set)) {
+    const slash = whole.indexOf('/')
+    const first = slash < 0 ? '' : whole.slice(0, slash)
+    const entry = set[whole]
+    if (entry && Object.hasOwn(groups, first)) groups[first as keyof Groups].push(keyedOf(whole, entry))
   }
   return groups
 }
@@ -89,12 +101,12 @@ for (const kind of Object.keys(FIELDS) as Kind[]) {
   leafFields.set(kind, FIELDS[kind].filter((name) => !('set' in rule && rule.set.includes(`{${name}}`))))
 }
 
-/** A leaf: the body with null for what was left out, and where it came from. The same object for the same entry. */
-function leaf<L extends model.Leaf>(entry: Entry): L {
+/** A leaf: the body with null for what was left out, where it came from, and more. The same object for the same entry. */
+function leaf<L extends model.Leaf>(entry: Entry, more?: Partial<L>): L {
   const known = leaves.get(entry)
   if (known) return known as L
   const body = entry.body as Record<string, unknown>
-  const made: Record<string, unknown> = { event: entry.event, at: entry.at, author: entry.author }
+  const made: Record<string, unknown> = { event: entry.event, at: entry.at, author: entry.author, ...more }
   for (const name of leafFields.get(entry.kind) ?? []) made[name] = body[name] ?? null
   leaves.set(entry, made)
   return made as unknown as L
@@ -109,7 +121,7 @@ function items<L extends model.Leaf>(state: JobState, collection: string): reado
 }
 
 function points<L extends model.FormPoint | model.Level>(group: readonly Keyed[]): readonly L[] {
-  return inClockOrder(group).map(({ key, entry }) => ({ ...leaf<L>(entry), id: key[0] as L['id'] }))
+  return inClockOrder(group).map(({ key, entry }) => leaf<L>(entry, { id: key[0] } as Partial<L>))
 }
 
 function slabOf(entry: Entry | undefined): model.Slab | null {
@@ -183,17 +195,17 @@ function weatherDaysOf(entry: Entry | undefined): readonly model.WeatherDay[] {
 
 function ticksOf(group: readonly Keyed[]): Record<string, model.Tick> {
   const ticks: Record<string, model.Tick> = {}
-  for (const { key, entry } of group) ticks[key.join('/')] = { ...leaf<model.Tick>(entry), by: entry.author }
+  for (const { key, entry } of group) ticks[key.join('/')] = leaf<model.Tick>(entry, { by: entry.author })
   return ticks
 }
 
 function acksOf(group: readonly Keyed[]): Record<string, model.Ack> {
-  return Object.fromEntries(group.map(({ key, entry }) => [key[0] ?? '', { ...leaf<model.Ack>(entry), by: entry.author }]))
+  return Object.fromEntries(group.map(({ key, entry }) => [key[0] ?? '', leaf<model.Ack>(entry, { by: entry.author })]))
 }
 
 function jointsOf(group: readonly Keyed[]): readonly model.Joint[] {
   return group
-    .map(({ key, entry }) => ({ ...leaf<model.Joint>(entry), edge: Number(key[0]) }))
+    .map(({ key, entry }) => leaf<model.Joint>(entry, { edge: Number(key[0]) }))
     .sort((a, b) => a.edge - b.edge)
 }
 
@@ -201,8 +213,9 @@ function pinsOf(group: readonly Keyed[]): readonly model.Pin[] {
   const shut = group.filter(({ key }) => key[1] === 'closed')
   const closed = new Map(shut.map(({ key, entry }) => [key[0], leaf<model.PinClosed>(entry)]))
   return inClockOrder(group.filter(({ key }) => key[1] === 'dropped')).map(({ key, entry }) => {
-    const how = closed.get(key[0]) ?? null
-    return { ...leaf<model.Pin>(entry), id: key[0] as model.Pin['id'], open: how === null, closed: how }
+    const open = leaf<model.Pin>(entry, { id: key[0] as model.Pin['id'], open: true, closed: null })
+    const how = closed.get(key[0])
+    return how ? { ...open, open: false, closed: how } : open
   })
 }
 

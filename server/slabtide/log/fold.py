@@ -58,11 +58,12 @@ class JobState(TypedDict):
 
 def fold(events: Iterable[Logged], job: str | None = None) -> JobState:
     """The state of one job. Raises ValueError when events of two jobs are mixed."""
-    folding: JobFold | None = JobFold(job) if job else None
-    for event in events:
-        folding = folding or JobFold(event.job)
+    # From latest to earliest every retract is in before its target, so nothing is shown only to be hidden again.
+    latest_first = sorted(events, key=_order, reverse=True)
+    folding = JobFold(job or (latest_first[0].job if latest_first else ""))
+    for event in latest_first:
         folding.add(event)
-    return folding.state if folding else {"job": job or "", "set": {}, "items": {}}
+    return folding.state
 
 
 def key_of(template: str, body: Mapping[str, Any]) -> str | None:

@@ -33,7 +33,7 @@ class Plane:
         """Where water runs, degrees counter-clockwise from the plan's x axis, 0 to 360; None when flat."""
         if self.fall_percent < FLAT_PERCENT:
             return None
-        return math.degrees(math.atan2(-self.rise_y, -self.rise_x)) % 360
+        return (math.degrees(math.atan2(-self.rise_y, -self.rise_x)) + 360) % 360
 
     def height(self, x: float, y: float) -> float:
         """Height of the plane at a point, m, from the rod's datum (minus the reading)."""
