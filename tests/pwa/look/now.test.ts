@@ -93,7 +93,7 @@ describe('the first line', () => {
   });
 
   it('stops promising time once the window may have closed', () => {
-    expect(first(poured(), 3.6)).toBe('Edge load 1 now. It may close at any minute. 18 min at most, to 10:54 am.');
+    expect(first(poured(), 3.6)).toBe('Edge load 1 now. It may close any time. Likely end 10:54 am, in 18 min.');
   });
 
   it('says what to do about a saw window that is past', () => {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  bandPath, hourTicks, levelAt, penetrationLevel, placeTime, strengthLevel, windowParts,
+  bandPath, hourTicks, labelPlaces, levelAt, penetrationLevel, placeTime, strengthLevel, windowParts,
 } from '../../../pwa/src/page/look/tide/state';
 
 const HOUR = 3_600_000;
@@ -18,8 +18,8 @@ describe('how high a band stands', () => {
     }));
   });
 
-  it('is the share of the design strength, held at one, and nothing without a design', () => {
-    expect([strengthLevel(7, 28), strengthLevel(40, 28), strengthLevel(7, 0)]).toEqual([0.25, 1, 0]);
+  it('is the root of the share of the design strength, held at one, and nothing without a design', () => {
+    expect([strengthLevel(7, 28), strengthLevel(40, 28), strengthLevel(7, 0)]).toEqual([0.5, 1, 0]);
   });
 
   it('runs straight between points and holds its ends', () => {
@@ -90,5 +90,16 @@ describe('hour marks', () => {
   it('end: an endless or backward span has none', () => {
     expect(hourTicks({ from: start, to: start + 24 * 365 * HOUR }, 300, 'America/Chicago')).toEqual([]);
     expect(hourTicks({ from: start, to: start - HOUR }, 300, 'America/Chicago')).toEqual([]);
+  });
+});
+
+describe('hour labels', () => {
+  const tick = (x: number) => ({ at: x, x, hour: 9 });
+  it('stay inside the strip and off each other', () => {
+    expect(labelPlaces([tick(0), tick(50), tick(120), tick(300)], 300, null).map((one) => one.x)).toEqual([22, 120, 278]);
+  });
+
+  it('give way to the word "now"', () => {
+    expect(labelPlaces([tick(60), tick(120), tick(200)], 300, 110).map((one) => one.x)).toEqual([60, 200]);
   });
 });

@@ -19,7 +19,9 @@ export function ComingPour({ job, look, now }: { job: JobView; look: JobOutlook 
     <article class="panel stack" aria-label={job.name}>
       <header>
         <h3>
-          <a href={`#/job/${job.id}/ready`}>{job.name}</a>
+          <a class="now-job-link" href={`#/job/${job.id}/ready`}>
+            {job.name}
+          </a>
         </h3>
         <p class="big-time">{t('now.pour.at', { time })}</p>
         <p class="soft">

@@ -1,11 +1,11 @@
-import { Button, Notice, TideStrip } from '../look';
-import type { JobOutlook, Reminder, WindowName } from '../sync/contract';
-import { inLanguage, t } from '../words';
+import { Notice, TideStrip } from '../look';
+import type { JobOutlook, WindowName } from '../sync/contract';
+import { t } from '../words';
 import type { JobView } from '../../shared/job';
-import { acknowledge } from './acknowledge';
 import { TaskLine } from './lead';
 import { sayAge } from './say';
 import { freshness, type JobCard } from './state';
+import type { Work } from './tasks';
 import { handStrip, sawStrip, type Strip } from './strips';
 
 /** "Load 2, texture", "Whole slab, saw". */
@@ -14,10 +14,14 @@ export function nameRow(work: WindowName, load: number | null): string {
   return load === null ? t('now.row.slab', { work: words }) : t('now.row.load', { load, work: words });
 }
 
+/** Work that no strip on the card shows. */
+const DAY_WORK: readonly Work[] = ['wash', 'colour', 'seal'];
+
 /** One job with concrete on the ground: what it asks for, its strips, how old its times are. */
 export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
-  const { job, look, tasks, asking } = card;
+  const { job, look, tasks } = card;
   const timeline = look?.timeline ?? null;
+  const listed = timeline ? tasks.filter((task) => DAY_WORK.includes(task.work)) : tasks;
   return (
     <article class="panel stack" aria-label={job.name}>
       <header class="now-card-head">
@@ -26,20 +30,19 @@ export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
         </h2>
         <span class="soft">{t(`now.phase.${job.phase}`)}</span>
       </header>
-      {asking.map((reminder) => (
-        <Asking key={reminder.id} reminder={reminder} />
-      ))}
-      <ul class="bare now-next">
-        {tasks.map((task) => (
-          <TaskLine key={`${task.work}-${task.load}-${task.coat}`} task={task} now={now} />
-        ))}
-      </ul>
       {tasks.length === 0 && timeline && <Notice title={t('now.done.title')}>{t('now.done.words')}</Notice>}
       {timeline && (
         <JobStrip strip={handStrip(job, timeline, now, nameRow)} job={job} now={now} title="now.strip.hand" />
       )}
       {timeline && (
         <JobStrip strip={sawStrip(job, timeline, now, nameRow)} job={job} now={now} title="now.strip.saw" />
+      )}
+      {listed.length > 0 && (
+        <ul class="bare now-next">
+          {listed.map((task) => (
+            <TaskLine key={`${task.work}-${task.load}-${task.coat}`} task={task} now={now} />
+          ))}
+        </ul>
       )}
       <OutlookState job={job} look={look} now={now} />
     </article>
@@ -57,21 +60,6 @@ export function JobStrip({ strip, job, now, title }: JobStripProps) {
   if (!strip) return null;
   const timeZone = job.opened?.time_zone ?? 'UTC';
   return <TideStrip {...strip} now={now} timeZone={timeZone} title={t(title, { job: job.name })} />;
-}
-
-function Asking({ reminder }: { reminder: Reminder }) {
-  const title = inLanguage(reminder.title);
-  return (
-    <Notice tone={reminder.stage === 'heads_up' ? 'plain' : 'warn'} title={title}>
-      <p>{inLanguage(reminder.words)}</p>
-      <div class="row">
-        <Button label={t('now.have_it.name', { title })} onPress={() => void acknowledge(reminder, 'app')}>
-          {t('now.have_it')}
-        </Button>
-        <span class="soft">{t('now.asking')}</span>
-      </div>
-    </Notice>
-  );
 }
 
 /** How old the times are, what weather they rest on, what is wrong and what to do about it. */

@@ -1,10 +1,9 @@
 import type { JobView } from '../../shared/job';
-import { Empty, LinkButton, Notice, Screen } from '../look';
+import { Empty, LinkButton, Screen } from '../look';
 import { jobs } from '../log/journal';
 import { now } from '../shell/now';
 import { outlook } from '../sync/outlook';
 import { t } from '../words';
-import { notKept } from './acknowledge';
 import { ComingPour } from './coming';
 import { PouredCard } from './job-card';
 import { LeadLine, NextLines } from './lead';
@@ -16,11 +15,6 @@ export function NowScreen() {
   const view = readNow(jobs.value, outlook.value, now.value);
   return (
     <Screen title={t('now.title')} wide>
-      {notKept.value && (
-        <Notice tone="stop" title={t('now.not_kept')} announce>
-          {t('now.not_kept.words', { why: notKept.value })}
-        </Notice>
-      )}
       {jobs.value.length === 0 ? <NoJobs /> : <Lead view={view} />}
       <div class="now-columns">
         {view.poured.map((card) => (

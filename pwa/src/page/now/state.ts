@@ -7,8 +7,6 @@ export interface JobCard {
   readonly look: JobOutlook | null;
   /** Most urgent first. */
   readonly tasks: readonly Task[];
-  /** Told and not yet taken in hand by anyone. */
-  readonly asking: readonly Reminder[];
 }
 
 export interface NowView {
@@ -50,7 +48,7 @@ function cardOf(job: JobView, outlook: Outlook | null, now: Date): JobCard {
   const look = outlook?.jobs[job.id];
   const reminders = outlook?.reminders ?? [];
   const tasks = tasksOf(job, look, reminders, now).sort(byUrgency(now));
-  return { job, look: look ?? null, tasks, asking: reminders.filter((reminder) => isAsking(job, reminder)) };
+  return { job, look: look ?? null, tasks };
 }
 
 /** Whether a reminder was told, is for this job, and nobody has it in hand, by the server's word or this phone's own log. */

@@ -3,10 +3,10 @@ import type { JobView } from '../../shared/job';
 import { formatArea, formatVolume } from '../../shared/units';
 import { LinkButton, Notice, Screen, sayMoment } from '../look';
 import { jobView } from '../log/journal';
-import { notKept } from '../now/acknowledge';
 import { units } from '../shell/preferences';
 import { now } from '../shell/now';
 import { t } from '../words';
+import { notKept } from './acknowledge';
 import { Checklists, Hours, Loads, PlanPart } from './job-parts';
 import { JobLog } from './log';
 import { RemindersPart } from './reminders';
@@ -27,8 +27,8 @@ export function OfficeJobScreen({ job: id }: { job: JobId }) {
   return (
     <Screen title={job.name} back="#/board" under={<Facts job={job} />} wide>
       {notKept.value && (
-        <Notice tone="stop" title={t('now.not_kept')} announce>
-          {t('now.not_kept.words', { why: notKept.value })}
+        <Notice tone="stop" title={t('office.not_kept')} announce>
+          {t('office.not_kept.words', { why: notKept.value })}
         </Notice>
       )}
       <div class="office-columns">

@@ -1,11 +1,11 @@
 import type { JobView } from '../../shared/job';
 import { Button, sayMoment } from '../look';
-import { acknowledge } from '../now/acknowledge';
 import { isAsking } from '../now/state';
 import { coatOf } from '../now/tasks';
 import type { Reminder } from '../sync/contract';
 import { outlook } from '../sync/outlook';
 import { inLanguage, t } from '../words';
+import { acknowledge } from './acknowledge';
 import { Part } from './job-parts';
 import { personName, zoneOf } from './say';
 
@@ -59,11 +59,8 @@ function ReminderRow({ job, reminder, now }: { job: JobView; reminder: Reminder;
       <td>
         {sayLife(job, reminder, now)}
         {isAsking(job, reminder) && (
-          <Button
-            label={t('now.have_it.name', { title })}
-            onPress={() => void acknowledge(reminder, 'board')}
-          >
-            {t('now.have_it')}
+          <Button label={t('office.have_it.name', { title })} onPress={() => void acknowledge(reminder)}>
+            {t('office.have_it')}
           </Button>
         )}
       </td>

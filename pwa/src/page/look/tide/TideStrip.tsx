@@ -1,8 +1,8 @@
 import { useId } from 'preact/hooks';
 import { t } from '../../words';
-import { formatTime } from '../../../shared/units';
+import { Axis } from './Axis';
 import { sayRow, sayState, sayTime } from './say';
-import { bandPath, hourTicks, placeTime, windowParts, type LevelPoint, type Span } from './state';
+import { bandPath, isInside, placeTime, windowParts, type LevelPoint, type Span } from './state';
 import { StateMark, TidePatterns } from './patterns';
 import { TideTable } from './TideTable';
 import { useWidth } from './useWidth';
@@ -103,39 +103,7 @@ function Band({ id, row, span, now, width, timeZone }: BandProps) {
       {parts && <path d={draw(parts.open)} class="tide-fill" />}
       {parts && <path d={draw(parts.closing)} fill={`url(#${id}-edge)`} />}
       <path d={draw(span)} class="tide-outline" />
-      {inside(now, span) && <path d={`M${nowX} 0V${BAND_PX}`} class="tide-now" />}
-    </svg>
-  );
-}
-
-/** Whole hours need no minutes: "7 am". */
-const sayHour = (at: number, timeZone: string) => formatTime(new Date(at), timeZone).replace(':00', '');
-
-const inside = (now: Date, span: Span) => now.getTime() >= span.from && now.getTime() <= span.to;
-
-function Axis({ span, now, width, timeZone }: Omit<BandProps, 'id' | 'row'>) {
-  const nowX = placeTime(now.getTime(), span, width);
-  const clear = (x: number) => !inside(now, span) || Math.abs(x - nowX) > 44;
-  const hold = (x: number) => Math.min(width - 24, Math.max(24, x));
-  return (
-    <svg class="tide-axis" viewBox={`0 0 ${width} ${AXIS_PX}`} aria-hidden="true">
-      <path d={`M0 1H${width}`} class="tide-outline" />
-      {hourTicks(span, width, timeZone).map((tick) => (
-        <g key={tick.at}>
-          <path d={`M${tick.x} 0v7`} class="tide-outline" />
-          {clear(tick.x) && (
-            <text x={hold(tick.x)} y="22" class="tide-hour">
-              {sayHour(tick.at, timeZone)}
-            </text>
-          )}
-        </g>
-      ))}
-      {inside(now, span) && <path d={`M${nowX} 0v9`} class="tide-now" />}
-      {inside(now, span) && (
-        <text x={hold(nowX)} y="22" class="tide-hour tide-hour-now">
-          {t('look.tide.now')}
-        </text>
-      )}
+      {isInside(now, span) && <path d={`M${nowX} 0V${BAND_PX}`} class="tide-now" />}
     </svg>
   );
 }

@@ -24,6 +24,12 @@ export function sayDay(moment: Date, now: Date, timeZone: string): string {
   return new Intl.DateTimeFormat(locale, { timeZone, ...form }).format(moment);
 }
 
+/** The short name of a moment's local day: "Tue". */
+export function sayWeekday(moment: Date, timeZone: string): string {
+  const locale = language.value === 'es' ? 'es-US' : 'en-US';
+  return new Intl.DateTimeFormat(locale, { timeZone, weekday: 'short' }).format(moment);
+}
+
 /** A time in the job's zone, with its day when that is not today: "9:40 pm", "Thu 9:40 pm". */
 export function sayMoment(moment: Date, now: Date, timeZone: string): string {
   const day = sayDay(moment, now, timeZone);

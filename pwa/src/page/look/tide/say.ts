@@ -23,7 +23,7 @@ export function sayTime(now: Date, window: WorkWindow, timeZone: string): string
   const end = timeLeft(now, window);
   if (state !== 'past' && end) {
     const params = { left: formatDuration(end.minutes), time: sayMoment(end.by, now, timeZone) };
-    return t(end.kind === 'safe' ? 'look.tide.left' : 'look.tide.left_at_most', params);
+    return t(end.kind === 'safe' ? 'look.tide.left' : 'look.tide.may_close', params);
   }
   if (!window.closes) return t('look.tide.since', { time: at(window.opens.likely) });
   return t('look.tide.closed', { time: at(window.closes.likely) });

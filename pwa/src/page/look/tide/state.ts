@@ -16,15 +16,22 @@ export function penetrationLevel(penetration_mpa: number): number {
   return clamp01(Math.log(penetration_mpa / PENETRATION_FLOOR_MPA) / span);
 }
 
-/** How high a band stands for a strength [MPa], as a share of the design strength [MPa]: 0 to 1. */
+/**
+ * How high a band stands for a strength [MPa]: the square root of its share of the design strength [MPa], 0 to 1, so that
+ * the first tenth, in which a slab is sawn, can be seen to rise.
+ */
 export function strengthLevel(strength_mpa: number, design_mpa: number): number {
-  return design_mpa > 0 ? clamp01(strength_mpa / design_mpa) : 0;
+  return design_mpa > 0 && strength_mpa > 0 ? Math.sqrt(clamp01(strength_mpa / design_mpa)) : 0;
 }
 
 export interface Span {
   from: number;
   to: number;
 }
+
+/** Whether a moment falls on the strip. */
+export const isInside = (moment: Date, span: Span): boolean =>
+  moment.getTime() >= span.from && moment.getTime() <= span.to;
 
 /** Places a time [ms] on a strip `width` px wide; times outside are held at the ends. */
 export function placeTime(moment: number, span: Span, width: number): number {
@@ -145,4 +152,15 @@ export function hourTicks(span: Span, width: number, timeZone: string, room = 56
     if (at >= span.from && due) ticks.push({ at, x: placeTime(at, span, width), hour });
   }
   return ticks;
+}
+
+/** The marks that get a label: held inside the strip, `room` px from each other, and clear of the `taken` place. */
+export function labelPlaces(ticks: readonly Tick[], width: number, taken: number | null, room = 44): Tick[] {
+  let last = -Infinity;
+  return ticks.flatMap((tick) => {
+    const x = Math.min(width - room / 2, Math.max(room / 2, tick.x));
+    if (x - last < room || (taken !== null && Math.abs(x - taken) < room)) return [];
+    last = x;
+    return [{ ...tick, x }];
+  });
 }

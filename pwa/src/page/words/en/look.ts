@@ -27,7 +27,7 @@ export const look = {
   'look.tide.range': '{early} to {late}',
   'look.tide.opens': 'Ready about {time}, in {left}',
   'look.tide.left': '{left} left, to {time}',
-  'look.tide.left_at_most': '{left} left at most, to {time}',
+  'look.tide.may_close': 'may close any time, likely {time}, in {left}',
   'look.tide.since': 'since {time}',
   'look.tide.closed': 'Closed about {time}',
   'look.tide.say_opens': 'Opens about {time} (eight chances in ten: {range}).',

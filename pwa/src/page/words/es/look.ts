@@ -29,7 +29,7 @@ export const look: Record<keyof typeof english, string> = {
   'look.tide.range': '{early} a {late}',
   'look.tide.opens': 'Listo como a las {time}, en {left}',
   'look.tide.left': 'quedan {left}, hasta las {time}',
-  'look.tide.left_at_most': 'quedan {left} cuando mucho, hasta las {time}',
+  'look.tide.may_close': 'se puede cerrar ya; probable {time}, en {left}',
   'look.tide.since': 'desde las {time}',
   'look.tide.closed': 'Cerró como a las {time}',
   'look.tide.say_opens': 'Abre como a las {time} (ocho de diez veces: {range}).',

@@ -9,15 +9,15 @@ const failed = signal<string | null>(null);
 /** Why the last "I have it" could not be kept; null when it could. */
 export const notKept: ReadonlySignal<string | null> = failed;
 
-/** Takes a reminder in hand, from this phone or from the office's board, and offers to take it back. */
-export async function acknowledge(reminder: Reminder, via: 'app' | 'board'): Promise<void> {
+/** Takes a reminder in hand from the office's desk, and offers to take it back. */
+export async function acknowledge(reminder: Reminder): Promise<void> {
   try {
     const event = await record(reminder.job, 'reminder.acknowledged', {
       reminder: reminder.id as ReminderId,
-      via,
+      via: 'board',
     });
     failed.value = null;
-    offerUndo(reminder.job, event, t('now.have_it.undo'));
+    offerUndo(reminder.job, event, t('office.have_it.undo'));
   } catch (error) {
     failed.value = error instanceof Error ? error.message : String(error);
   }
