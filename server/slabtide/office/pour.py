@@ -16,7 +16,6 @@ PLACING = timedelta(minutes=25)  # one load; common practice, no source
 BETWEEN_LOADS = timedelta(minutes=45)  # planned loads; common practice, no source
 CUT_M_PER_M2 = 0.55  # panels of about 3.6 m both ways; common practice, no source
 SAW_RATE_M_PER_MIN = 1.0  # common practice, no source
-_COLDEST_MIX_C, _WARMEST_MIX_C = 2.0, 45.0
 _MIX = ("cement_kg_m3", "w_cm", "design_strength_mpa", "aggregate", "set_factor", "set_factor_sd")
 
 
@@ -82,12 +81,14 @@ def pour_json(
         assumptions.append("No mix is entered: a usual 27.6 MPa (4,000 psi) mix is assumed.")
     else:
         data["mix"] = {key: value for key in _MIX if (value := getattr(view.mix, key)) is not None}
+        if "set_factor_sd" in data["mix"]:
+            data["mix"]["set_factor_sd"] = _within(data["mix"]["set_factor_sd"], 0.0, 0.6)
     crew = view.crew
     if crew and crew.mats and crew.mat_area_m2 and crew.lay_minutes:
         data["texturing"] = {
             "people": crew.people,
             "mats": crew.mats,
-            "mat_area_m2": crew.mat_area_m2,
+            "mat_area_m2": _within(crew.mat_area_m2, 0.05, 3.0),
             "lay_minutes": crew.lay_minutes,
         }
     if crew and crew.saw_kind:
@@ -162,7 +163,7 @@ def _with_temperature(
     air_c = min(hours, key=lambda hour: abs(hour.at - batched)).air_temp_c
     name = f"Load {number}" if number else "Loads without a reading"
     assumptions.append(f"{name}: concrete is taken 2 °C (4 °F) warmer than the air at batching.")
-    warm_c = min(max(air_c + WARMER_THAN_AIR_C, _COLDEST_MIX_C), _WARMEST_MIX_C)
+    warm_c = _within(air_c + WARMER_THAN_AIR_C, 2.0, 45.0)
     return plain | {"concrete_temp_c": round(warm_c, 2)}
 
 
@@ -177,8 +178,13 @@ def _slab(slab: Slab, assumptions: list[str]) -> dict[str, Any]:
         "insulation_r_m2k_w": slab.insulation_r_m2k_w,
         "ground_temp_c": slab.ground_temp_c,
         "solar_absorptivity": slab.solar_absorptivity,
-        "uncut_length_m": min(max(uncut_m, 0.5), 100.0),
+        "uncut_length_m": _within(uncut_m, 0.5, 100.0),
     }
+
+
+def _within(value: float, low: float, high: float) -> float:
+    """The value, brought into what the engine takes: the log allows a little more in places."""
+    return min(max(value, low), high)
 
 
 def _extent_m(slab: Slab) -> float:
@@ -196,14 +202,14 @@ def _saw(crew: Crew, slab: Slab) -> dict[str, Any]:
     return {
         "kind": crew.saw_kind,
         "length_m": crew.saw_length_m or round(slab.area_m2 * CUT_M_PER_M2, 1),
-        "rate_m_per_min": crew.saw_rate_m_per_min or SAW_RATE_M_PER_MIN,
+        "rate_m_per_min": _within(crew.saw_rate_m_per_min or SAW_RATE_M_PER_MIN, 0.05, 20.0),
     }
 
 
 def _hour(hour: WeatherHour) -> dict[str, Any]:
     return {
         "at": write_instant(hour.at),
-        "air_temp_c": round(hour.air_temp_c, 2),
+        "air_temp_c": round(_within(hour.air_temp_c, -40.0, 55.0), 2),
         "rh": round(hour.rh, 4),
         "wind_kmh": round(hour.wind_kmh, 2),
         "wind_height_m": hour.wind_height_m,

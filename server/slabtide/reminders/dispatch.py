@@ -18,13 +18,6 @@ from slabtide.reminders.push import (
     payload_of,
     topic_of,
 )
-    Outcome,
-    PayloadTooLargeError,
-    PushMessage,
-    PushSender,
-    payload_of,
-    topic_of,
-)
 from slabtide.reminders.upsert import telling_of
 from slabtide.reminders.words import act, body, title
 from slabtide.store.session import write
