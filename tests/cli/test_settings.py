@@ -1,0 +1,45 @@
+"""Settings come from the environment, and a wrong one is named with what would be right."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from slabtide.config import Config, ConfigError
+
+
+def test_without_any_setting_everything_has_a_value() -> None:
+    config = Config.from_environment({})
+    assert config.home == Path("var").absolute()
+    assert config.database_url == f"sqlite:///{config.home / 'slabtide.db'}"
+    assert (config.host, config.port, config.base_url) == ("127.0.0.1", 8321, "http://127.0.0.1:8321")
+    assert config.push_hosts == ()
+
+
+def test_lists_and_addresses_are_tidied() -> None:
+    config = Config.from_environment(
+        {"SLABTIDE_PUSH_HOSTS": " 127.0.0.1, push.test ,", "SLABTIDE_BASE_URL": "https://slab.test/"}
+    )
+    assert config.push_hosts == ("127.0.0.1", "push.test")
+    assert config.base_url == "https://slab.test"
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("SLABTIDE_PORT", "eighty"),
+        ("SLABTIDE_PORT", "70000"),
+        ("SLABTIDE_PORT", "80.5"),
+        ("SLABTIDE_PORT", "nan"),
+        ("SLABTIDE_TICK_SECONDS", "0"),
+        ("SLABTIDE_INVITE_MINUTES", "-1"),
+        ("SLABTIDE_BASE_URL", "slab.test"),
+        ("SLABTIDE_PUSH_CONTACT", "office@slab.test"),
+        ("SLABTIDE_PUSH_CONTACT", "mailto:office@localhost"),
+        ("SLABTIDE_TRUSTED_PROXIES", "99"),
+    ],
+)
+def test_a_setting_that_can_not_be_is_named(name: str, value: str) -> None:
+    with pytest.raises(ConfigError, match=name):
+        Config.from_environment({name: value})
