@@ -22,6 +22,49 @@ export interface JobState {
   readonly items: Readonly<Record<string, readonly Entry[]>>
 }
 
+/** The entries of one sort of key by the rest of it: `bays` holds `b1/mag/start`. Keys of one part are under ''. */
+export type Section = ReadonlyMap<string, Entry>
+
+/** A state in sections. A section is the same object until one of its keys changes, so what is read of it can be kept. */
+class Snapshot implements JobState {
+  constructor(
+    readonly job: JobId,
+    readonly sections: ReadonlyMap<string, Section>,
+    readonly items: JobState['items'],
+  ) {}
+
+  get set(): JobState['set'] {
+    const all = [...this.sections].flatMap(([name, section]) =>
+      [...section].map(([rest, entry]): [string, Entry] => [name === '' ? rest : `${name}/${rest}`, entry]),
+    )
+    return Object.fromEntries(all)
+  }
+}
+
+/** The sections of a state, whether it was folded here or read from JSON. */
+export function sectionsOf(state: JobState): ReadonlyMap<string, Section> {
+  if (state instanceof Snapshot) return state.sections
+  const sections = new Map<string, Map<string, Entry>>()
+  for (const [key, entry] of Object.entries(state.set)) {
+    const [name, rest] = partedKey(key)
+    mapIn(sections, name).set(rest, entry)
+  }
+  return sections
+}
+
+function partedKey(key: string): [name: string, rest: string] {
+  const slash = key.indexOf('/')
+  return slash < 0 ? ['', key] : [key.slice(0, slash), key.slice(slash + 1)]
+}
+
+function mapIn(sections: Map<string, Map<string, Entry>>, name: string): Map<string, Entry> {
+  const known = sections.get(name)
+  if (known) return known
+  const made = new Map<string, Entry>()
+  sections.set(name, made)
+  return made
+}
+
 /** The state of one job. Throws when events of two jobs are mixed. */
 export function fold(events: Iterable<Logged>, job?: JobId): JobState {
   // From latest to earliest every retract is in before its target, so nothing is shown only to be hidden again.
@@ -67,15 +110,18 @@ export class JobFold {
   private readonly hidden = new Set<string>()
   private readonly retracts = new Map<string, string[]>()
   private readonly keys = new Map<string, Logged[]>()
-  private readonly set = new Map<string, Entry>()
+  private readonly sections = new Map<string, Map<string, Entry>>()
   private readonly items = new Map<string, Logged[]>()
+  /** What the last state was made of; a part that changed since is not here. */
+  private readonly madeSections = new Map<string, Section>()
+  private readonly madeItems = new Map<string, readonly Entry[]>()
   private made: JobState | undefined
 
   constructor(readonly job: JobId) {}
 
   /** The state now; the same object until an event changes it. */
   get state(): JobState {
-    this.made ??= { job: this.job, set: Object.fromEntries(this.set), items: this.collections() }
+    this.made ??= new Snapshot(this.job, this.copiedSections(), this.collections())
     return this.made
   }
 
@@ -95,9 +141,18 @@ export class JobFold {
     return true
   }
 
+  private copiedSections(): ReadonlyMap<string, Section> {
+    for (const [name, section] of this.sections) {
+      if (!this.madeSections.has(name)) this.madeSections.set(name, new Map(section))
+    }
+    return new Map([...this.madeSections].filter(([, section]) => section.size > 0))
+  }
+
   private collections(): Record<string, readonly Entry[]> {
-    const filled = [...this.items].filter(([, events]) => events.length > 0)
-    return Object.fromEntries(filled.map(([name, events]) => [name, events.map((event) => this.entryFor(event))]))
+    for (const [name, events] of this.items) {
+      if (!this.madeItems.has(name)) this.madeItems.set(name, events.map((event) => this.entryFor(event)))
+    }
+    return Object.fromEntries([...this.madeItems].filter(([, entries]) => entries.length > 0))
   }
 
   private entryFor(event: Logged): Entry {
@@ -164,21 +219,30 @@ export class JobFold {
     this.hold(place)
   }
 
-  private placeOf(event: Logged): { events: Logged[]; key?: string } | undefined {
+  private placeOf(event: Logged): Place | undefined {
     const rule = ruleOf(event.kind)
-    if (rule && 'add' in rule) return { events: listIn(this.items, rule.add) }
+    if (rule && 'add' in rule) return { events: listIn(this.items, rule.add), collection: rule.add }
     const key = rule && 'set' in rule ? keyOf(rule.set, event.body) : undefined
     return key === undefined ? undefined : { events: listIn(this.keys, key), key }
   }
 
-  private hold({ events, key }: { events: Logged[]; key?: string }): void {
+  private hold(place: Place): void {
     this.made = undefined
-    if (key === undefined) return
-    const last = events.at(-1)
-    if (last) this.set.set(key, this.entryFor(last))
-    else this.set.delete(key)
+    if ('collection' in place) {
+      this.madeItems.delete(place.collection)
+      return
+    }
+    const [name, rest] = partedKey(place.key)
+    const last = place.events.at(-1)
+    const section = mapIn(this.sections, name)
+    if (last) section.set(rest, this.entryFor(last))
+    else section.delete(rest)
+    this.madeSections.delete(name)
   }
 }
+
+/** Where an event stands: among the holders of a key, or in a collection. */
+type Place = { readonly events: Logged[] } & ({ readonly key: string } | { readonly collection: string })
 
 function entryOf({ id, at, author, device, clock, body, kind }: Logged): Entry {
   return { event: id, at, author, device, clock, body, kind }

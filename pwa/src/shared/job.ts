@@ -1,6 +1,6 @@
 /** A job's state read as a `JobView`: typed, joined and measured. */
 import { FIELDS, LIMITS, RULES, type Kind, type PlannedDay, type SlabOutlined } from './events'
-import type { Entry, JobState } from './fold'
+import { sectionsOf, type Entry, type JobState, type Section } from './fold'
 import type * as model from './model'
 import { area_m2, perimeter_m } from './polygon'
 
@@ -16,32 +16,34 @@ export function tickKey(list: model.ListName, item: string, subject = ''): strin
 
 /** The whole job, from its folded state. */
 export function viewJob(state: JobState): model.JobView {
-  const groups = groupsOf(state.set)
-  const opened = one<model.Opened>(state.set['job'])
-  const slab = slabOf(state.set['slab'])
-  const bays = baysOf(groups)
-  const placed = placedIn(groups)
-  const loads = loadsOf(groups, placed, bays, slab)
+  const sections = sectionsOf(state)
+  const section = (name: string): Section => sections.get(name) ?? EMPTY
+  const top = section('')
+  const opened = one<model.Opened>(top.get('job'))
+  const slab = slabOf(top.get('slab'))
+  const bays = baysOf(section('bays'), section('release'))
+  const placed = placedIn(section('loads'))
+  const loads = loadsOf(section('loads'), placed, bays, slab)
   const cuts = items<model.Cut>(state, 'cuts')
   const facts = {
     id: state.job,
     name: opened?.name ?? '',
     opened,
     slab,
-    mix: one<model.Mix>(state.set['mix']),
-    order: one<model.Order>(state.set['order']),
-    crew: one<model.Crew>(state.set['crew']),
+    mix: one<model.Mix>(top.get('mix')),
+    order: one<model.Order>(top.get('order')),
+    crew: one<model.Crew>(top.get('crew')),
     bays,
     loads,
     unticketed: unticketedOf(placed, loads),
     checks: items<model.Check>(state, 'checks'),
-    weather_days: weatherDaysOf(state.set['weather']),
+    weather_days: weatherDaysOf(top.get('weather')),
     weather_notes: items<model.WeatherNote>(state, 'weather_notes'),
-    ticks: ticksOf(groups.ticks),
-    forms: points<model.FormPoint>(groups.forms),
-    joints: jointsOf(groups.joints),
-    levels: points<model.Level>(groups.levels),
-    pins: pinsOf(groups.pins),
+    ticks: ticksOf(section('ticks')),
+    forms: pointsOf(section('forms')) as readonly model.FormPoint[],
+    joints: jointsOf(section('joints')),
+    levels: pointsOf(section('levels')) as readonly model.Level[],
+    pins: pinsOf(section('pins')),
     photos: items<model.Photo>(state, 'photos'),
     cuts,
     cut_length_m: cuts.reduce((sum, cut) => sum + cut.length_m, 0),
@@ -49,41 +51,32 @@ export function viewJob(state: JobState): model.JobView {
     washes: items<model.Wash>(state, 'washes'),
     colours: items<model.Colour>(state, 'colours'),
     coats: items<model.Coat>(state, 'coats'),
-    acks: acksOf(groups.acks),
+    acks: acksOf(section('acks')),
     notes: items<model.Note>(state, 'notes'),
-    closed: one<model.Closed>(state.set['closed']),
+    closed: one<model.Closed>(top.get('closed')),
   }
-  return { ...facts, phase: phaseOf(state.set['stage'], facts) }
+  return { ...facts, phase: phaseOf(top.get('stage'), facts) }
 }
+
+const EMPTY: Section = new Map()
 
 interface Keyed {
   readonly key: readonly string[]
   readonly entry: Entry
 }
-const GROUPED = ['bays', 'loads', 'ticks', 'forms', 'joints', 'levels', 'release', 'pins', 'acks'] as const
-type Groups = Record<(typeof GROUPED)[number], Keyed[]>
 
-/** Keys taken apart, once for each entry. */
-const keyed = new WeakMap<Entry, Keyed>()
-
-function keyedOf(whole: string, entry: Entry): Keyed {
-  const known = keyed.get(entry)
-  if (known) return known
-  const made = { key: whole.split('/').slice(1), entry }
-  keyed.set(entry, made)
-  return made
+function keyed(section: Section): Keyed[] {
+  return Array.from(section, ([rest, entry]) => ({ key: rest.split('/'), entry }))
 }
 
-/** Entries by the first part of their key, each with the rest of it. */
-function groupsOf(set: JobState['set']): Groups {
-  const groups = Object.fromEntries(GROUPED.map((name) => [name, [] as Keyed[]])) as Groups
-  for (const whole of Object.keys(set)) {
-    const slash = whole.indexOf('/')
-    const first = slash < 0 ? '' : whole.slice(0, slash)
-    const entry = set[whole]
-    if (entry && Object.hasOwn(groups, first)) groups[first as keyof Groups].push(keyedOf(whole, entry))
+/** Reads a section once: while it stays the same object, so does what was read of it. */
+function once<Reading>(read: (section: Section) => Reading): (section: Section) => Reading {
+  const known = new WeakMap<Section, { readonly reading: Reading }>()
+  return (section) => {
+    const kept = known.get(section) ?? { reading: read(section) }
+    known.set(section, kept)
+    return kept.reading
   }
-  return groups
 }
 
 function inClockOrder(group: readonly Keyed[]): Keyed[] {
@@ -120,9 +113,9 @@ function items<L extends model.Leaf>(state: JobState, collection: string): reado
   return (state.items[collection] ?? []).map((entry) => leaf<L>(entry))
 }
 
-function points<L extends model.FormPoint | model.Level>(group: readonly Keyed[]): readonly L[] {
-  return inClockOrder(group).map(({ key, entry }) => leaf<L>(entry, { id: key[0] } as Partial<L>))
-}
+const pointsOf = once((section): readonly (model.FormPoint | model.Level)[] =>
+  inClockOrder(keyed(section)).map(({ key, entry }) => leaf<model.Level>(entry, { id: key[0] as model.Level['id'] })),
+)
 
 function slabOf(entry: Entry | undefined): model.Slab | null {
   if (!entry) return null
@@ -133,19 +126,22 @@ function slabOf(entry: Entry | undefined): model.Slab | null {
 
 type Steps = Partial<Record<model.StepName, model.Step>>
 
-function baysOf(groups: Groups): readonly model.Bay[] {
+const drawnAndWorked = once((section) => {
+  const all = keyed(section)
   const steps = new Map<string, Steps>()
-  for (const { key, entry } of groups.bays) {
-    const [bay = '', step, mark] = key
+  for (const { key: [bay = '', step, mark], entry } of all) {
     if (!step || !mark) continue
     const ofBay = steps.get(bay) ?? {}
     const name = step as model.StepName
     steps.set(bay, { ...ofBay, [name]: { start: null, end: null, ...ofBay[name], [mark]: leaf<model.Mark>(entry) } })
   }
-  const release = new Map(groups.release.map(({ key, entry }) => [key[0], leaf<model.Release>(entry)]))
-  return groups.bays
-    .filter(({ key }) => key.length === 1)
-    .map(({ key, entry }) => bayOf(entry, key[0] ?? '', steps.get(key[0] ?? '') ?? {}, release.get(key[0]) ?? null))
+  return { steps, drawn: all.filter(({ key }) => key.length === 1) }
+})
+
+function baysOf(section: Section, release: Section): readonly model.Bay[] {
+  const { steps, drawn } = drawnAndWorked(section)
+  return drawn
+    .map(({ key: [bay = ''], entry }) => bayOf(entry, bay, steps.get(bay) ?? {}, one<model.Release>(release.get(bay))))
     .sort((a, b) => a.order - b.order || (a.id < b.id ? -1 : 1))
 }
 
@@ -157,15 +153,15 @@ function bayOf(entry: Entry, id: string, steps: Steps, release: model.Release | 
 
 type PlacedLoads = ReadonlyMap<string, model.Placed>
 
-function placedIn(groups: Groups): PlacedLoads {
-  const placed = inClockOrder(groups.loads.filter(({ key }) => key[1] === 'placed'))
+const placedIn = once((section): PlacedLoads => {
+  const placed = inClockOrder(keyed(section).filter(({ key }) => key[1] === 'placed'))
   return new Map(placed.map(({ key, entry }) => [key[0] ?? '', leaf<model.Placed>(entry)]))
-}
+})
 
-function loadsOf(groups: Groups, placed: PlacedLoads, bays: readonly model.Bay[], slab: model.Slab | null): readonly model.Load[] {
+function loadsOf(section: Section, placed: PlacedLoads, bays: readonly model.Bay[], slab: model.Slab | null): readonly model.Load[] {
   const areas = new Map<string, number>()
   for (const bay of bays) if (bay.load) areas.set(bay.load, (areas.get(bay.load) ?? 0) + bay.area_m2)
-  return groups.loads
+  return keyed(section)
     .filter(({ key }) => key[1] === 'ticket')
     .map(({ key: [id = ''], entry }) => {
       const ticket = leaf<model.Load>(entry)
@@ -193,31 +189,32 @@ function weatherDaysOf(entry: Entry | undefined): readonly model.WeatherDay[] {
     .sort((a, b) => (a.date < b.date ? -1 : 1))
 }
 
-function ticksOf(group: readonly Keyed[]): Record<string, model.Tick> {
-  const ticks: Record<string, model.Tick> = {}
-  for (const { key, entry } of group) ticks[key.join('/')] = leaf<model.Tick>(entry, { by: entry.author })
-  return ticks
-}
+const ticksOf = once((section): Readonly<Record<string, model.Tick>> => {
+  const ticks = Array.from(section, ([rest, entry]) => [rest, leaf<model.Tick>(entry, { by: entry.author })] as const)
+  return Object.fromEntries(ticks)
+})
 
-function acksOf(group: readonly Keyed[]): Record<string, model.Ack> {
-  return Object.fromEntries(group.map(({ key, entry }) => [key[0] ?? '', leaf<model.Ack>(entry, { by: entry.author })]))
-}
+const acksOf = once((section): Readonly<Record<string, model.Ack>> => {
+  const acks = Array.from(section, ([rest, entry]) => [rest, leaf<model.Ack>(entry, { by: entry.author })] as const)
+  return Object.fromEntries(acks)
+})
 
-function jointsOf(group: readonly Keyed[]): readonly model.Joint[] {
-  return group
+const jointsOf = once((section): readonly model.Joint[] =>
+  keyed(section)
     .map(({ key, entry }) => leaf<model.Joint>(entry, { edge: Number(key[0]) }))
-    .sort((a, b) => a.edge - b.edge)
-}
+    .sort((a, b) => a.edge - b.edge),
+)
 
-function pinsOf(group: readonly Keyed[]): readonly model.Pin[] {
-  const shut = group.filter(({ key }) => key[1] === 'closed')
+const pinsOf = once((section): readonly model.Pin[] => {
+  const all = keyed(section)
+  const shut = all.filter(({ key }) => key[1] === 'closed')
   const closed = new Map(shut.map(({ key, entry }) => [key[0], leaf<model.PinClosed>(entry)]))
-  return inClockOrder(group.filter(({ key }) => key[1] === 'dropped')).map(({ key, entry }) => {
+  return inClockOrder(all.filter(({ key }) => key[1] === 'dropped')).map(({ key, entry }) => {
     const open = leaf<model.Pin>(entry, { id: key[0] as model.Pin['id'], open: true, closed: null })
     const how = closed.get(key[0])
     return how ? { ...open, open: false, closed: how } : open
   })
-}
+})
 
 type Facts = Omit<model.JobView, 'phase'>
 

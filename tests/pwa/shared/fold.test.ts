@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { fold, JobFold, type JobState } from '../../../pwa/src/shared/fold'
 import type { Logged } from '../../../pwa/src/shared/event'
 import type { EventId, JobId } from '../../../pwa/src/shared/events'
+import { viewJob } from '../../../pwa/src/shared/job'
 import { filled, JOB, readVectors, type Short } from './vectors'
 
 interface Winners {
@@ -62,6 +63,16 @@ describe('the incremental fold', () => {
     folding.add({ ...note, id: 'b' as EventId })
     expect(folding.state).not.toBe(before)
     expect(before.items['notes']).toHaveLength(1)
+  })
+
+  test('a state read back from JSON is viewed the same', () => {
+    const tick = { list: 'forms', item: 'stakes', subject: '', done: true }
+    const folding = new JobFold(JOB)
+    for (const event of [note, filled({ id: 'b', clock: '60-A', kind: 'item.ticked', body: tick })]) folding.add(event)
+    const { job, set, items } = folding.state
+    const back = JSON.parse(JSON.stringify({ job, set, items })) as JobState
+    expect(viewJob(back)).toEqual(viewJob(folding.state))
+    expect(Object.keys(viewJob(back).ticks)).toEqual(['forms/stakes/'])
   })
 
   test('refuses an event of another job', () => {
