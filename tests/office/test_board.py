@@ -1,0 +1,142 @@
+"""The board shows every open job: what is next and how long is left, who has it, who was heard from."""
+
+from collections.abc import Callable
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from tests.conftest import Joined, iso
+from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
+
+from slabtide.office.board import board_jobs
+from slabtide.store.session import read
+
+NOON = FIRST_BATCH + 5 * HOUR
+
+
+def jobs_at(patio: Patio, now: Any) -> list[dict[str, Any]]:
+    with patio.app.app_context(), read() as session:
+        return board_jobs(session, patio.foreman.company, now)
+
+
+def test_a_job_stands_with_its_amounts_and_phase(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    (job,) = patio.client.get("/api/board", headers=patio.foreman.headers).get_json()["jobs"]
+    shown = {
+        name: job[name]
+        for name in ("job", "name", "phase", "use", "volume_ordered_m3", "volume_placed_m3", "loads_placed")
+    }
+    assert shown == {
+        "job": patio.job,
+        "name": "Harbor patio",
+        "phase": "pour",
+        "use": "patio",
+        "volume_ordered_m3": 6.4,
+        "volume_placed_m3": 6.4,
+        "loads_placed": 2,
+    }
+    assert job["loads_ordered"] == 2
+    assert set(job["checklists"]) >= {"forms", "debris"}
+    assert job["problem"] is None
+
+
+def test_next_is_the_work_that_closes_first_with_the_minutes_left(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    rows = patio.reminders()
+    (job,) = jobs_at(patio, NOON)
+    assert (job["next"]["what"], job["next"]["stage"]) == ("saw", "heads_up")
+    late = rows["last_call"].due + MINUTE
+    (job,) = jobs_at(patio, late)
+    assert job["next"]["stage"] == "last_call"
+    assert 0 < job["next"]["slack_min"] < 80
+    past = rows["missed"].due + 2 * HOUR
+    (job,) = jobs_at(patio, past)
+    assert (job["next"]["stage"], job["next"]["slack_min"] < 0) == ("missed", True)
+
+
+def test_once_cut_the_next_work_is_washing(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    patio.record("cut.made", {"length_m": 22, "saw": "conventional", "last": True}, NOON)
+    patio.tick(NOON + MINUTE)
+    (job,) = jobs_at(patio, NOON + MINUTE)
+    assert job["next"]["what"] == "wash"
+
+
+def test_the_last_acknowledgement_names_the_person(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    opened = patio.reminders()["open"]
+    patio.record("reminder.acknowledged", {"reminder": opened.id, "via": "app"}, NOON)
+    patio.tick(NOON + MINUTE)
+    (job,) = jobs_at(patio, NOON + MINUTE)
+    assert job["last_ack"] == {"what": "saw", "stage": "open", "by": "Ana", "at": iso(NOON), "via": "app"}
+
+
+def test_a_silent_phone_with_unsent_work_shows(patio: Patio, join: Callable[..., Joined], sync: Any) -> None:
+    patio.poured()
+    luis = join("crew", name="Luis")
+    oldest = NOON - 40 * MINUTE
+    note = sync.event(luis, patio.job, "note.written", {"text": "No signal by the pool"})
+    sync(luis, note, unsent=3, oldest_unsent_at=iso(oldest))
+    patio.tick(NOON)
+    (job,) = jobs_at(patio, NOON)
+    assert (job["unsent"], job["oldest_unsent_at"]) == (3, iso(oldest))
+    assert job["last_heard_from"] == "Luis"
+    assert job["last_heard_at"] is not None
+
+
+def test_a_phone_of_another_job_does_not_count(patio: Patio, join: Callable[..., Joined], sync: Any) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    elsewhere = Patio(patio.app, patio.client, sync, join("foreman", name="Rosa"))
+    elsewhere.open("Mill walk")
+    sync(elsewhere.foreman, unsent=7, oldest_unsent_at=iso(NOON))
+    patio.tick(NOON + MINUTE)
+    by_name = {job["name"]: job for job in jobs_at(patio, NOON + MINUTE)}
+    assert by_name["Harbor patio"]["unsent"] == 0
+    assert by_name["Mill walk"]["unsent"] == 7
+    assert by_name["Mill walk"]["problem"]["code"] == "slab_missing"
+
+
+def test_the_nearest_deadline_stands_first(patio: Patio) -> None:
+    first = Patio(patio.app, patio.client, patio.sync, patio.foreman)
+    first.open("No times yet")
+    patio.poured()
+    patio.tick(NOON)
+    assert [job["name"] for job in jobs_at(patio, NOON)] == ["Harbor patio", "No times yet"]
+
+
+def test_a_closed_job_leaves_the_board(patio: Patio) -> None:
+    patio.poured()
+    patio.record("job.closed", {}, NOON)
+    patio.tick(NOON)
+    assert jobs_at(patio, NOON) == []
+
+
+def test_an_unchanged_board_is_304(patio: Patio) -> None:
+    patio.open()
+    patio.tick(NOON)
+    first = patio.client.get("/api/board", headers=patio.foreman.headers)
+    mark = {"If-None-Match": first.headers["ETag"]}
+    again = patio.client.get("/api/board", headers=patio.foreman.headers | mark)
+    assert again.status_code == 304
+    patio.open("Another name")
+    patio.tick(NOON + timedelta(seconds=2))
+    changed = patio.client.get("/api/board", headers=patio.foreman.headers | mark)
+    assert changed.status_code == 200
+
+
+@pytest.mark.parametrize(("role", "status"), [("crew", 403), ("foreman", 200), ("office", 200)])
+def test_the_board_is_for_foreman_and_office(
+    patio: Patio, join: Callable[..., Joined], role: str, status: int
+) -> None:
+    answer = patio.client.get("/api/board", headers=join(role).headers)
+    assert answer.status_code == status
+
+
+def test_nobody_reads_outlook_or_board_without_a_token(patio: Patio) -> None:
+    for path in ("/api/outlook", "/api/board"):
+        assert patio.client.get(path).status_code == 401

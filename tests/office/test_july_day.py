@@ -1,0 +1,103 @@
+"""A whole day on real hourly weather: two loads, their saw window, the reminders, an acknowledgement."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+import pytest
+from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
+from tests.reminders.push_service import PushService
+
+from slabtide.config import config_of
+from slabtide.log.instants import read_instant
+from slabtide.reminders.keys import make_key
+
+
+@pytest.fixture
+def service() -> Iterator[PushService]:
+    made = PushService()
+    yield made
+    made.close()
+
+
+def test_a_july_pour_leads_from_its_loads_to_reminders_on_the_phone(
+    patio: Patio, service: PushService
+) -> None:
+    make_key(config_of(patio.app).vapid_key_file)
+    subscribed = patio.client.post(
+        "/api/push/subscription", json=service.subscription("lead"), headers=patio.foreman.headers
+    )
+    assert subscribed.status_code == 204
+    patio.poured()
+    patio.tick(FIRST_BATCH + 3 * HOUR)
+
+    windows = [load["windows"]["saw"] for load in patio.mine()["timeline"]["loads"]]
+    rows = patio.reminders()
+    for side in ("early", "likely", "late"):
+        assert read_instant(rows["open"].opens[side]) == min(read_instant(w["opens"][side]) for w in windows)
+        closes = rows["open"].closes or {}
+        assert read_instant(closes[side]) == min(read_instant(w["closes"][side]) for w in windows)
+    opened, closed = (read_instant((rows["open"].closes or {})["early"]), rows["missed"].due)
+    print(f"saw: opens {rows['open'].opens}, closes {rows['open'].closes}")
+    assert FIRST_BATCH + 4 * HOUR < rows["open"].due < rows["last_call"].due < opened <= closed
+
+    now = FIRST_BATCH + 3 * HOUR
+    while patio.reminders()["last_call"].due > now:  # it moves a little as forecast becomes past
+        now += 10 * MINUTE
+        patio.tick(now)
+    titles = [one.message["notification"]["title"] for one in service.arrived]
+    assert [title.rpartition(", ")[2] for title in titles if "saw" in title] == [
+        "coming up",
+        "open now",
+        "last call",
+    ]
+
+    acked = patio.reminders()["last_call"]
+    body = {"reminder": acked.id, "via": "notification"}
+    patio.record("reminder.acknowledged", body, now)
+    patio.tick(now + timedelta(seconds=2))
+    found = patio.reminders()["last_call"]
+    assert found.state == "acknowledged"
+    assert (found.ack or {})["by"] == patio.foreman.person
+
+    done = {"length_m": 22, "saw": "conventional", "last": True}
+    patio.record("cut.made", done, now + 20 * MINUTE)
+    patio.tick(now + 21 * MINUTE)
+    assert patio.reminders()["missed"].state == "cancelled"
+    patio.tick(closed + MINUTE)
+    assert not [one for one in service.arrived if "past" in one.message["notification"]["title"]]
+
+
+def test_a_phone_that_syncs_late_is_told_the_stage_that_is_true_then(
+    patio: Patio, service: PushService
+) -> None:
+    make_key(config_of(patio.app).vapid_key_file)
+    patio.client.post(
+        "/api/push/subscription", json=service.subscription("lead"), headers=patio.foreman.headers
+    )
+    patio.poured()
+    patio.tick(FIRST_BATCH + 3 * HOUR)
+    late = patio.reminders()["last_call"].due + 20 * MINUTE
+    other = Patio(patio.app, patio.client, patio.sync, patio.foreman).poured()
+    service.arrived.clear()
+    other.tick(late)
+    assert [one.message["notification"]["tag"] for one in service.arrived].count(
+        other.reminders()["last_call"].id
+    ) == 1
+    assert {stage: row.state for stage, row in other.reminders().items()} == {
+        "heads_up": "cancelled",
+        "open": "cancelled",
+        "last_call": "sent",
+        "missed": "planned",
+    }
+
+
+def test_checks_that_slow_the_mix_move_the_saw_reminders(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(FIRST_BATCH + 3 * HOUR)
+    before = patio.reminders()["open"].due
+    soft = {"load": patio.loads[0], "kind": "footprint", "depth_mm": 25}
+    for minutes in (180, 200, 220):
+        patio.record("check.made", soft, FIRST_BATCH + minutes * MINUTE)
+    patio.record("check.made", soft | {"load": patio.loads[1]}, FIRST_BATCH + 230 * MINUTE)
+    patio.tick(FIRST_BATCH + 4 * HOUR)
+    assert patio.reminders()["open"].due > before + 15 * MINUTE
