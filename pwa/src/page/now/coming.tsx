@@ -4,6 +4,7 @@ import { LinkButton, Notice, localDay, sayMoment } from '../look';
 import { units } from '../shell/preferences';
 import type { JobOutlook } from '../sync/contract';
 import { t } from '../words';
+import { TroubleNotice, WatchFor } from './notices';
 import { pourAhead, type Fact } from './pours';
 
 const LB_FT2_PER_KG_M2 = 0.204816;
@@ -42,11 +43,8 @@ export function ComingPour({ job, look, now }: { job: JobView; look: JobOutlook 
           <FactLine key={fact.name} fact={fact} now={now} zone={zone} />
         ))}
       </dl>
-      {look?.problem && (
-        <Notice tone="warn" title={look.problem.message}>
-          {look.problem.do}
-        </Notice>
-      )}
+      {look?.timeline && <WatchFor job={job} timeline={look.timeline} now={now} all />}
+      {look?.problem && <TroubleNotice problem={look.problem} />}
       <LinkButton href={`#/job/${job.id}/ready`}>{t('now.pour.check')}</LinkButton>
     </article>
   );

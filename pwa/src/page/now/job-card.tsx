@@ -3,6 +3,7 @@ import type { JobOutlook, WindowName } from '../sync/contract';
 import { t } from '../words';
 import type { JobView } from '../../shared/job';
 import { TaskLine } from './lead';
+import { TroubleNotice, WatchFor } from './notices';
 import { sayAge } from './say';
 import { freshness, type JobCard } from './state';
 import type { Work } from './tasks';
@@ -28,7 +29,7 @@ export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
         <h2>
           <a href={`#/job/${job.id}/${job.phase.replace('_', '-')}`}>{job.name}</a>
         </h2>
-        <span class="soft">{t(`now.phase.${job.phase}`)}</span>
+        <span class="soft">{t(`shell.phase.${job.phase}`)}</span>
       </header>
       {tasks.length === 0 && timeline && <Notice title={t('now.done.title')}>{t('now.done.words')}</Notice>}
       {timeline && (
@@ -44,6 +45,7 @@ export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
           ))}
         </ul>
       )}
+      {timeline && <WatchFor job={job} timeline={timeline} now={now} />}
       <OutlookState job={job} look={look} now={now} />
     </article>
   );
@@ -70,11 +72,7 @@ export function OutlookState({ job, look, now }: { job: JobView; look: JobOutloo
   const weather = look.weather.source === 'none' ? t('now.weather.none') : look.weather.label;
   return (
     <>
-      {look.problem && (
-        <Notice tone="stop" title={look.problem.message}>
-          {look.problem.do}
-        </Notice>
-      )}
+      {look.problem && <TroubleNotice problem={look.problem} />}
       {fresh.old && look.timeline && (
         <Notice tone="warn" title={t('now.worked_out', { age, weather })}>
           {t('now.old.words')}

@@ -8,8 +8,6 @@ export function phaseOfTask(task: Task): 'texture' | 'next-days' {
   return task.work === 'edge' || task.work === 'texture' ? 'texture' : 'next-days';
 }
 
-const phaseWords = { texture: 'now.phase.texture', 'next-days': 'now.phase.next_days' } as const;
-
 /** The single first line: what to do, by when, how long is left. */
 export function LeadLine({ task, now }: { task: Task; now: Date }) {
   const lead = sayLead(task, now);
@@ -17,13 +15,16 @@ export function LeadLine({ task, now }: { task: Task; now: Date }) {
   return (
     <div class={`now-lead now-lead-${task.state}`}>
       <p class="now-lead-where">
-        <StateMark state={task.state} /> {task.job.name}: {sayState(task.state)}
+        <StateMark state={task.state} />
+        <span>
+          {task.job.name}: {sayState(task.state)}
+        </span>
       </p>
       <h2 class="big-time">{lead.head}</h2>
       <p class="now-lead-tail">{lead.tail}</p>
       <div class="actions">
         <LinkButton kind="main" href={`#/job/${task.job.id}/${phase}`}>
-          {t('now.to_phase', { phase: t(phaseWords[phase]) })}
+          {t(`now.go.${phase}`)}
         </LinkButton>
       </div>
     </div>

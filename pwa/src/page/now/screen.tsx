@@ -37,7 +37,7 @@ function NoJobs() {
     <Empty
       title={t('now.empty.title')}
       action={
-        <LinkButton kind="main" href="#/jobs">
+        <LinkButton kind="main" href="#/new">
           {t('now.empty.action')}
         </LinkButton>
       }

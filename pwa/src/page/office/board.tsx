@@ -82,7 +82,7 @@ function NoJobs() {
       title={t('office.empty.title')}
       action={
         <>
-          <LinkButton kind="main" href="#/jobs">
+          <LinkButton kind="main" href="#/new">
             {t('office.empty.job')}
           </LinkButton>
           <LinkButton href="#/settings">{t('office.empty.invite')}</LinkButton>

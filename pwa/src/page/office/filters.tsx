@@ -26,7 +26,7 @@ export function BoardFilters({ choice, onChoose }: Props) {
         value={choice.phase}
         options={[
           ['', t('office.phase.all')],
-          ...PHASE_ORDER.map((phase) => [phase, t(`now.phase.${phase}`)] as const),
+          ...PHASE_ORDER.map((phase) => [phase, t(`shell.phase.${phase}`)] as const),
         ]}
         onPick={(phase) => onChoose({ ...choice, phase })}
       />

@@ -2,8 +2,9 @@ import type { ComponentChildren } from 'preact';
 import { LISTS, listProgress } from '../../shared/checklists';
 import type { JobView } from '../../shared/job';
 import { formatTemp, formatVolume } from '../../shared/units';
-import { Notice, Progress, TideStrip, sayMoment } from '../look';
+import { Progress, TideStrip, sayMoment } from '../look';
 import { nameRow, OutlookState } from '../now/job-card';
+import { WatchFor } from '../now/notices';
 import { dayStrip, handStrip, sawStrip } from '../now/strips';
 import { Plan } from '../plan/plan';
 import { units } from '../shell/preferences';
@@ -54,14 +55,7 @@ function Strips({ job, timeline, now }: { job: JobView; timeline: Timeline; now:
         ([title, strip]) =>
           strip && <TideStrip key={title} {...strip} now={now} timeZone={timeZone} title={title} />,
       )}
-      {timeline.warnings.map((warning) => (
-        <Notice key={`${warning.code}-${warning.load}-${warning.from}`} tone="warn" title={warning.text}>
-          {t('office.watch.when', {
-            from: sayMoment(new Date(warning.from), now, timeZone),
-            to: sayMoment(new Date(warning.to), now, timeZone),
-          })}
-        </Notice>
-      ))}
+      <WatchFor job={job} timeline={timeline} now={now} all />
     </>
   );
 }

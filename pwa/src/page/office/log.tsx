@@ -25,7 +25,7 @@ export function JobLog({ job, now }: { job: JobView; now: Date }) {
             <span class="time">{sayMoment(new Date(event.at), now, zoneOf(job.id))}</span>
             <span>
               {t('office.log.line', {
-                what: t(`office.kind.${event.kind}`),
+                what: t(`shell.kind.${event.kind}`),
                 who: personName(event.author, outlook.value),
               })}
               {detailOf(event) && <span class="board-line soft">{detailOf(event)}</span>}

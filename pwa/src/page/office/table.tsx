@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { formatVolume } from '../../shared/units';
 import { sayMoment } from '../look';
+import { sayProblem } from '../now/notices';
 import { units } from '../shell/preferences';
 import { outlook } from '../sync/outlook';
 import type { BoardJob } from '../sync/contract';
@@ -115,7 +116,7 @@ const PHASES = ['layout', 'ready', 'pour', 'texture', 'next_days', 'record'] as 
 
 export function phaseWords(phase: string): string {
   const known = PHASES.find((one) => one === phase);
-  return known ? t(`now.phase.${known}`) : phase;
+  return known ? t(`shell.phase.${known}`) : phase;
 }
 
 function NextCell({ job, now }: { job: BoardJob; now: Date }) {
@@ -125,7 +126,7 @@ function NextCell({ job, now }: { job: BoardJob; now: Date }) {
       {next ? <strong class="board-line time">{next.head}</strong> : <span>{t('office.next.none')}</span>}
       {next?.slack && <span class="board-line">{next.slack}</span>}
       {job.next?.state === 'failed' && <span class="board-line board-alarm">{t('office.undelivered')}</span>}
-      {job.problem && <span class="board-line board-alarm">{job.problem.message}</span>}
+      {job.problem && <span class="board-line board-alarm">{sayProblem(job.problem).title}</span>}
     </>
   );
 }

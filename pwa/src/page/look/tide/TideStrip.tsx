@@ -30,7 +30,6 @@ export interface TideStripProps {
 }
 
 const BAND_PX = 44;
-const AXIS_PX = 26;
 
 /** The hours of each load as bands that rise as the concrete firms; the window is the filled part, its soft edges the 10 and 90 % times. */
 export function TideStrip({ rows, from, to, now, timeZone, title }: TideStripProps) {

@@ -1,0 +1,65 @@
+import type { JobView } from '../../shared/job';
+import { Notice, sayMoment } from '../look';
+import type { Timeline, Trouble, Warning } from '../sync/contract';
+import { isWordKey, language, t } from '../words';
+import { gatherNotices, type Gathered } from './watch';
+
+/** What the engine says to watch for, one notice for each kind and span of time. */
+export function WatchFor({
+  job,
+  timeline,
+  now,
+  all,
+}: {
+  job: JobView;
+  timeline: Timeline;
+  now: Date;
+  all?: boolean;
+}) {
+  const timeZone = job.opened?.time_zone ?? 'UTC';
+  return (
+    <>
+      {gatherNotices(job, timeline, all ? null : now).map((gathered) => (
+        <Notice
+          key={`${gathered.warning.code}-${gathered.warning.from}`}
+          tone="warn"
+          title={sayTitle(gathered)}
+        >
+          {language.value === 'en' && <p>{gathered.warning.text}</p>}
+          <p class="time">{sayWhen(gathered.warning, now, timeZone)}</p>
+        </Notice>
+      ))}
+    </>
+  );
+}
+
+function sayTitle({ warning, loads }: Gathered): string {
+  const key = `now.notice.${warning.code}`;
+  const notice = isWordKey(key) ? t(key) : warning.text;
+  return loads.length === 0
+    ? notice
+    : t('now.notice.on', { loads: t('now.notice.loads', { loads: loads.join(', ') }), notice });
+}
+
+function sayWhen(warning: Warning, now: Date, timeZone: string): string {
+  const early = sayMoment(new Date(warning.from), now, timeZone);
+  const late = sayMoment(new Date(warning.to), now, timeZone);
+  return early === late ? early : t('look.tide.range', { early, late });
+}
+
+/** What is wrong and what to do: in the server's own words, or in Spanish by its code. */
+export function sayProblem(problem: Trouble): { title: string; todo: string } {
+  const title = `now.problem.${problem.code}`;
+  const todo = `${title}.do`;
+  const known = language.value !== 'en' && isWordKey(title) && isWordKey(todo);
+  return known ? { title: t(title), todo: t(todo) } : { title: problem.message, todo: problem.do };
+}
+
+export function TroubleNotice({ problem }: { problem: Trouble }) {
+  const { title, todo } = sayProblem(problem);
+  return (
+    <Notice tone="warn" title={title}>
+      {todo}
+    </Notice>
+  );
+}
