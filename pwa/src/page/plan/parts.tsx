@@ -170,3 +170,9 @@ export function ScaleMark({ frame, system }: { readonly frame: Frame; readonly s
     </g>
   )
 }
+
+/** An arrow the way the water runs, from the middle of the slab. */
+export function FallArrow({ frame, outline, direction_deg }: { readonly frame: Frame; readonly outline: Ring; readonly direction_deg: number }) {
+  const [x, y] = toScreen(frame, labelPoint(outline))
+  return <path class="plan-fall" d="M-34 0H30M16-12L32 0L16 12" transform={`translate(${x.toFixed(1)} ${y.toFixed(1)}) rotate(${(-direction_deg).toFixed(1)})`} />
+}

@@ -2,7 +2,7 @@ import { useId, useRef } from 'preact/hooks'
 import { units } from '../shell/preferences'
 import { t } from '../words'
 import { contains, type Point, type Ring } from './geometry'
-import { Abutting, Bays, Dimensions, Marks, Outline, Patterns, ScaleMark, SpotMark, type BayState, type MarkKind, type PlanBay, type PlanMark } from './parts'
+import { Abutting, Bays, Dimensions, FallArrow, Marks, Outline, Patterns, ScaleMark, SpotMark, type BayState, type MarkKind, type PlanBay, type PlanMark } from './parts'
 import type { Abutting as Face } from './outline'
 import { frameFor, nudge, toPlan, type Frame } from './view'
 import './style.css'
@@ -26,6 +26,8 @@ export interface PlanProps {
   readonly bay?: string | null
   readonly onBay?: (bay: string) => void
   readonly dimensions?: boolean
+  /** Where water runs, degrees counter-clockwise from the plan's x axis. */
+  readonly fall?: number | null
   /** What the plan shows, for those who do not see it. */
   readonly label?: string
 }
@@ -44,6 +46,7 @@ export function Plan(props: PlanProps) {
         <Outline frame={frame} outline={outline} />
         <Bays frame={frame} bays={bays} id={id} picked={bay ?? null} onPick={mode === 'bay' ? onBay : undefined} />
         {dimensions && <Dimensions frame={frame} outline={outline} system={units.value} />}
+        {props.fall != null && <FallArrow frame={frame} outline={outline} direction_deg={props.fall} />}
         <Marks frame={frame} marks={marks} />
         {spot && <SpotMark frame={frame} spot={spot} />}
         <ScaleMark frame={frame} system={units.value} />

@@ -1,0 +1,92 @@
+import { listProgress, type ItemProgress, type Row } from '../../shared/checklists'
+import { ROLES } from '../../shared/events'
+import type { JobView, ListName } from '../../shared/job'
+import { formatLength } from '../../shared/units'
+import { LinkButton, Progress, Tick } from '../look'
+import { me } from '../sync/session'
+import { units } from '../shell/preferences'
+import { t, type WordKey } from '../words'
+import { act, takeBack } from './act'
+import { mayWrite, nameOf, timeOf } from './who'
+
+/** The words of an item; a test holds that every item of every list has them. */
+export const itemWords = (list: ListName, item: string): string => t(`ready.item.${list}.${item}` as WordKey)
+
+export function subjectWords(job: JobView, subject: string): string {
+  const bay = job.bays.find((one) => one.id === subject)
+  if (bay) return t('layout.bay', { label: bay.label })
+  const face = job.slab?.abutting.find((one) => String(one.edge) === subject)
+  return face ? face.against : ''
+}
+
+/** All lines of one checklist: one touch ticks, one touch takes back; what is measured shows how far it is. */
+export function Checklist({ job, list, ticksOnly = false }: { readonly job: JobView; readonly list: ListName; readonly ticksOnly?: boolean }) {
+  const { done, total, items } = listProgress(job, list)
+  return (
+    <section class="block" aria-label={t(`ready.list.${list}`)}>
+      <Progress done={done} total={total} label={t('ready.progress')} />
+      {items.filter((item) => !ticksOnly || item.counted === 'tick').map((item) => (
+        <div key={item.item} class="stack">
+          {item.rows.map((row) => (item.counted === 'tick' ? <TickRow key={row.subject} job={job} list={list} item={item} row={row} /> : <CountRow key={row.subject} job={job} list={list} item={item} row={row} />))}
+        </div>
+      ))}
+    </section>
+  )
+}
+
+interface RowProps {
+  readonly job: JobView
+  readonly list: ListName
+  readonly item: ItemProgress
+  readonly row: Row
+}
+
+function labelOf({ job, list, item, row }: RowProps): string {
+  const subject = subjectWords(job, row.subject)
+  const words = itemWords(list, item.item)
+  return subject ? `${subject}: ${words}` : words
+}
+
+function TickRow(props: RowProps) {
+  const { job, list, item, row } = props
+  const label = labelOf(props)
+  const write = (done: boolean): void => void act(job.id, 'item.ticked', { list, item: item.item, subject: row.subject, done }, t(done ? 'ready.did.ticked' : 'ready.did.unticked', { label }))
+  const undo = (): void => {
+    // Crew may not take back another's entry: then the tick is set to open instead, under their own name.
+    if (row.event && (row.by === me.value?.person || mayWrite(['foreman', 'office']))) void takeBack(job.id, row.event, t('ready.did.unticked', { label }))
+    else write(false)
+  }
+  return <Tick label={label} done={row.done} by={row.by && nameOf(row.by)} at={row.at && timeOf(job, row.at)} onTick={() => write(true)} onUndo={undo} />
+}
+
+/** A line counted from what was recorded. */
+function CountRow(props: RowProps) {
+  const { job, row } = props
+  return (
+    <div class="count-row">
+      <span class="count-mark" aria-hidden="true">{row.done ? '✓' : '–'}</span>
+      <span class="stack">
+        <span>{labelOf(props)}</span>
+        <span class="soft">{[countWords(props), row.by && row.at && row.done ? `${nameOf(row.by)}, ${timeOf(job, row.at)}` : ''].filter(Boolean).join(' · ')}</span>
+      </span>
+    </div>
+  )
+}
+
+function countWords({ item, row }: RowProps): string {
+  const state = t(row.done ? 'ready.counted.done' : 'ready.counted.open')
+  if (item.counted === 'fall_away') return row.have === null ? t('ready.counted.noShots') : t('ready.counted.fall', { percent: row.have.toFixed(1), need: row.need })
+  if (item.counted === 'low_spots') return row.have === null ? t('ready.counted.noShots') : t('ready.counted.low', { deep: formatLength(Math.max(0, row.have), units.value), need: formatLength(row.need, units.value) })
+  return row.need > 1 ? t('ready.counted.of', { have: row.have ?? 0, need: row.need }) : state
+}
+
+/** A list in short, on its phase: how far, and the way in. */
+export function ListLink({ job, list }: { readonly job: JobView; readonly list: ListName }) {
+  const { done, total } = listProgress(job, list)
+  return (
+    <li>
+      <Progress done={done} total={total} label={t(`ready.list.${list}`)} />
+      <LinkButton href={`#/job/${job.id}/list/${list.replace('_', '-')}`}>{t(mayWrite(ROLES['item.ticked']) ? 'ready.open' : 'ready.look')}</LinkButton>
+    </li>
+  )
+}

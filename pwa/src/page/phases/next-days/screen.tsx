@@ -1,0 +1,35 @@
+import type { JobView } from '../../../shared/job'
+import { Care, Empty, LinkButton } from '../../look'
+import { t } from '../../words'
+import { Frame } from '../frame'
+import { JobPlan } from '../job-plan'
+import { pinMarks } from '../pins'
+import { ColourPart, CoatPart, WashPart } from './after'
+import { Reminders } from './reminders'
+import { SawPart } from './saw'
+
+/** Saw, wash, second colour, seal: each with its window, its caution and its entry. */
+export function NextDaysScreen({ job }: { readonly job: JobView }) {
+  return (
+    <Frame job={job} phase="next-days" title={t('nextDays.title')}>
+      {job.loads.length === 0 && (
+        <Empty title={t('nextDays.noLoads')} action={<LinkButton href={`#/job/${job.id}/pour`}>{t('texture.toPour')}</LinkButton>}>
+          <p>{t('nextDays.noLoadsDo')}</p>
+        </Empty>
+      )}
+      <Reminders job={job} />
+      <div class="split">
+        <div class="stack">
+          <SawPart job={job} />
+          <JobPlan job={job} marks={pinMarks(job)} />
+        </div>
+        <div class="stack">
+          <WashPart job={job} />
+          <ColourPart job={job} />
+          <CoatPart job={job} />
+          <Care what="heat" />
+        </div>
+      </div>
+    </Frame>
+  )
+}

@@ -1,0 +1,102 @@
+/** Saw, wash, colour, seal: what stands open and what is worth a word. SI; no DOM. */
+import type { CutMade } from '../../../shared/events'
+import type { JobView } from '../../../shared/job'
+import { sharedLength } from '../../plan/bays'
+import type { Reminder, Slot, Timeline, TimeWindow } from '../../sync/contract'
+import { jointGuidance } from '../layout/take-off'
+
+export interface SawReading {
+  readonly cut_m: number
+  /** What is to be cut: as the foreman said, else the lines between bays; null when neither is known. */
+  readonly planned_m: number | null
+  readonly left_m: number | null
+  readonly done: boolean
+  readonly ravelled: boolean
+}
+
+export function readSaw(job: JobView): SawReading {
+  const between = job.slab && job.bays.length > 1 ? sharedLength(job.bays.map((bay) => bay.corners), job.slab.corners) : null
+  const planned_m = job.crew?.saw_length_m ?? between
+  return {
+    cut_m: job.cut_length_m,
+    planned_m,
+    left_m: planned_m === null ? null : Math.max(0, planned_m - job.cut_length_m),
+    done: job.cuts_done,
+    ravelled: job.cuts.some((cut) => cut.ravelled === true),
+  }
+}
+
+export interface CutDraft {
+  readonly length_m: number | null
+  readonly depth_m: number | null
+  readonly saw: CutMade['saw']
+  readonly ravelled: boolean
+}
+
+/** A fresh cut: the depth and the saw as last time, else the guide depth and the saw of the plan. */
+export function freshCut(job: JobView): CutDraft {
+  const last = job.cuts[job.cuts.length - 1]
+  const saw = last?.saw ?? job.crew?.saw_kind ?? 'conventional'
+  return { length_m: null, depth_m: last?.depth_m ?? guideDepth(job, saw), saw, ravelled: false }
+}
+
+export function guideDepth(job: Pick<JobView, 'slab'>, saw: CutMade['saw']): number | null {
+  if (!job.slab) return null
+  const guide = jointGuidance(job.slab.thickness_m)
+  return saw === 'early-entry' ? guide.early_entry_depth_m : guide.depth_m
+}
+
+/** A cut shallower than the guide may not make the slab crack in it. */
+export function tooShallow(draft: Pick<CutDraft, 'depth_m' | 'saw'>, job: Pick<JobView, 'slab'>): boolean {
+  const guide = guideDepth(job, draft.saw)
+  return draft.depth_m !== null && guide !== null && draft.depth_m < guide - 0.0005
+}
+
+export type CutFault = 'length' | 'through'
+
+export function cutFault(draft: CutDraft, job: Pick<JobView, 'slab'>): CutFault | null {
+  if (draft.length_m === null || !(draft.length_m > 0)) return 'length'
+  return draft.depth_m !== null && job.slab && draft.depth_m >= job.slab.thickness_m ? 'through' : null
+}
+
+export interface SawWindow {
+  readonly load: string
+  readonly window: TimeWindow
+}
+
+/** Saw windows by load, the first to close first. */
+export function sawWindows(timeline: Timeline | null): SawWindow[] {
+  const found = (timeline?.loads ?? []).flatMap((load) => (load.windows.saw ? [{ load: load.id, window: load.windows.saw }] : []))
+  return found.sort((a, b) => Date.parse((a.window.closes ?? a.window.opens).likely) - Date.parse((b.window.closes ?? b.window.opens).likely))
+}
+
+/** Slots of one work that are not over, the best first as the engine ranks them. */
+export function slotsAhead(timeline: Timeline | null, what: 'wash' | 'colour' | 'seal', now: Date): readonly Slot[] {
+  return (timeline?.slots[what] ?? []).filter((slot) => Date.parse(slot.to) > now.getTime())
+}
+
+/** This job's reminders that someone should see, the soonest first. An acknowledgement on this phone counts at once. */
+export function openReminders(reminders: readonly Reminder[], job: Pick<JobView, 'id' | 'acks'>): Reminder[] {
+  const acked = job.acks as Readonly<Record<string, unknown>>
+  return reminders
+    .filter((one) => one.job === job.id && one.state !== 'cancelled' && one.state !== 'acknowledged' && !acked[one.id])
+    .sort((a, b) => Date.parse(a.due) - Date.parse(b.due))
+}
+
+/** Seen by someone: may be taken back or looked up. */
+export function seenReminders(reminders: readonly Reminder[], job: Pick<JobView, 'id' | 'acks'>): Reminder[] {
+  const acked = job.acks as Readonly<Record<string, unknown>>
+  return reminders.filter((one) => one.job === job.id && (one.state === 'acknowledged' || !!acked[one.id]))
+}
+
+/** The coat that comes next; null after the fourth. */
+export function nextCoat(coats: readonly { readonly coat: number }[]): number | null {
+  const next = Math.max(0, ...coats.map((one) => one.coat)) + 1
+  return next <= 4 ? next : null
+}
+
+/** Sealer per coat [l] for an area: 150 to 300 ft² per gallon (estimate; the product's sheet comes first). */
+export function usualSealer_l(area_m2: number): readonly [number, number] {
+  const m2PerLitre = (feet2PerGallon: number): number => (feet2PerGallon * 0.09290304) / 3.785411784
+  return [area_m2 / m2PerLitre(300), area_m2 / m2PerLitre(150)]
+}

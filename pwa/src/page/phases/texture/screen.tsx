@@ -1,0 +1,80 @@
+import type { JobView } from '../../../shared/job'
+import { Care, Empty, LinkButton, Notice, penetrationLevel, TideStrip, type TideRow } from '../../look'
+import { now } from '../../shell/now'
+import { outlook } from '../../sync/outlook'
+import { t } from '../../words'
+import { ListLink } from '../checklist'
+import { Frame } from '../frame'
+import { JobPlan } from '../job-plan'
+import { DropPin, pinMarks } from '../pins'
+import { BayWork } from '../pour/screen'
+import { TEXTURE_STEPS } from '../steps'
+import { zoneOf } from '../who'
+import { SurfaceCheck } from './surface-check'
+import { bayClocks } from './state'
+
+/** The race: each bay's clock, what the surface says, and the steps. */
+export function TextureScreen({ job }: { readonly job: JobView }) {
+  if (job.loads.length === 0) {
+    return (
+      <Frame job={job} phase="texture" title={t('texture.title')}>
+        <Empty title={t('texture.noLoads')} action={<LinkButton kind="main" href={`#/job/${job.id}/pour`}>{t('texture.toPour')}</LinkButton>}>
+          <p>{t('texture.noLoadsDo')}</p>
+        </Empty>
+      </Frame>
+    )
+  }
+  return (
+    <Frame job={job} phase="texture" title={t('texture.title')}>
+      <div class="split">
+        <div class="stack">
+          <Clocks job={job} />
+          <SurfaceCheck job={job} />
+          <BayWork job={job} steps={TEXTURE_STEPS} title={t('texture.steps')} />
+        </div>
+        <div class="stack">
+          <JobPlan job={job} marks={pinMarks(job)} dimensions={false} />
+          <ul class="rows">
+            <ListLink job={job} list="release" />
+            <ListLink job={job} list="touch_up" />
+          </ul>
+          <section class="block" aria-labelledby="texture-pin">
+            <h2 id="texture-pin">{t('texture.pin')}</h2>
+            <DropPin job={job} first="thin_texture" />
+          </section>
+          <Care what="wet_concrete" />
+          <Care what="silica" />
+        </div>
+      </div>
+    </Frame>
+  )
+}
+
+/** The texture window of each load, from the last outlook. */
+function Clocks({ job }: { readonly job: JobView }) {
+  const mine = outlook.value?.jobs[job.id]
+  if (!mine?.timeline) return <Notice title={mine?.problem?.message ?? t('texture.noOutlook')}>{mine?.problem && <p>{mine.problem.do}</p>}</Notice>
+  const rows = tideRows(job, mine.timeline)
+  const times = rows.flatMap((row) => (row.window ? [Date.parse(row.window.opens.early), Date.parse((row.window.closes ?? row.window.opens).late)] : []))
+  const from = new Date(Math.min(now.value.getTime(), ...times) - 30 * 60_000)
+  const to = new Date(Math.max(now.value.getTime(), ...times) + 60 * 60_000)
+  return (
+    <section class="block" aria-labelledby="clocks">
+      <h2 id="clocks">{t('texture.clocks')}</h2>
+      <TideStrip rows={rows} from={from} to={to} now={now.value} timeZone={zoneOf(job)} title={t('texture.clocks')} />
+    </section>
+  )
+}
+
+function tideRows(job: JobView, timeline: NonNullable<NonNullable<typeof outlook.value>['jobs'][string]['timeline']>): TideRow[] {
+  return job.loads.map((load) => {
+    const found = timeline.loads.find((one) => one.id === load.id)
+    const bays = bayClocks(job, timeline).filter((clock) => clock.load?.id === load.id).map((clock) => clock.bay.label)
+    return {
+      id: load.id,
+      label: bays.length ? t('texture.loadBays', { number: load.number, bays: bays.join(', ') }) : t('layout.load', { number: load.number }),
+      window: found?.windows.texture ?? null,
+      curve: (found?.curve ?? []).map((point) => ({ at: point.at, level: penetrationLevel(point.penetration_mpa) })),
+    }
+  })
+}
