@@ -50,6 +50,8 @@ def corrected(hours: Sequence[WeatherHour], readings: Iterable[Reading]) -> tupl
 
 
 def _with(hour: WeatherHour, air: float, damp: float, wind: float, cloud: float) -> WeatherHour:
+    if not (air or damp or wind or cloud):
+        return hour
     clouded = _unit(hour.cloud + cloud)
     return replace(
         hour,
