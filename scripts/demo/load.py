@@ -74,16 +74,28 @@ def begin(home: Path) -> Note:
     return note
 
 
+def enrol(url: str, company: str) -> Crew:
+    """The foreman joins by a code from the command line and asks the others in.
+
+    Names lead to the people already there, so a load that was interrupted makes nobody twice.
+    """
+    role, name, language = PEOPLE["foreman"]
+    foreman = Phone(url, code_of(invite(role, company, name)), name, language)
+    others = {
+        place: Phone(url, foreman.ask_in(role, name), name, language)
+        for place, (role, name, language) in PEOPLE.items()
+        if place != "foreman"
+    }
+    return Crew(foreman=foreman, **others)
+
+
 def load(url: str, home: Path) -> bool:
     """Enrols four people, posts three jobs as their phones would; False when that was done before."""
     note = begin(home)
     if note.done:
         return False
     moments = Moments(datetime.fromisoformat(note.loaded_at), note.company)
-    crew = Crew(**{
-        place: Phone(url, code_of(invite(role, note.company)), name, language)
-        for place, (role, name, language) in PEOPLE.items()
-    })  # fmt: skip
+    crew = enrol(url, note.company)
     poured = [patio_today(crew, moments), deck_next_days(crew, moments)]
     walk_ready(crew, moments)
     weather = typical_year()

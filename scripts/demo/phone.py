@@ -51,6 +51,11 @@ class Phone:
             read: dict[str, Any] = json.load(answer)
         return read
 
+    def ask_in(self, role: str, person: str) -> str:
+        """A code for one person of this role: only a foreman's or an office's device may."""
+        code: str = self._post("/api/invites", {"role": role, "person_name": person})["code"]
+        return code
+
     def record(self, job: str, kind: str, at: datetime, /, **body: Any) -> None:
         """Keeps one event. A field named `from_` stands for `from`, which Python keeps for itself."""
         index = len(self._kept)
@@ -75,8 +80,10 @@ class Phone:
             batch = self._kept[start : start + BATCH]
             body = {"cursor": 0, "events": batch, "device_time": instant(datetime.now(UTC))}
             answer = self._post("/api/sync", body)
-            if answer["rejected"]:
-                worst = answer["rejected"][0]
+            # An id that is taken was posted by a load that was interrupted.
+            refused = [each for each in answer["rejected"] if each["why"]["code"] != "id_taken"]
+            if refused:
+                worst = refused[0]
                 kind = next((each["kind"] for each in batch if each["id"] == worst.get("id")), "?")
                 raise RefusedError(f"{self.person}, {kind}: {json.dumps(worst['why'])}")
             taken += len(answer["accepted"])

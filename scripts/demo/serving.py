@@ -45,9 +45,10 @@ def slabtide(*arguments: str) -> str:
     return done.stdout
 
 
-def invite(role: str, company: str | None = None) -> str:
-    """The link of a fresh invite for one person of this role."""
-    said = slabtide("invite", "--role", role, *(["--company", company] if company else []))
+def invite(role: str, company: str | None = None, person: str | None = None) -> str:
+    """The link of a fresh invite for one person of this role; for another device of `person` when named."""
+    whose = [*(["--company", company] if company else []), *(["--person", person] if person else [])]
+    said = slabtide("invite", "--role", role, *whose)
     found = re.search(r"https?://\S+/#/join/[0-9A-Za-z-]+", said)
     if not found:
         raise RuntimeError(f"slabtide invite printed no link: {said}")

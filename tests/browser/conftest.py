@@ -1,5 +1,6 @@
 """Headless Chromium against the served build: one server and one push service to a test, nothing shared."""
 
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -31,12 +32,22 @@ def browser(playwright: Playwright) -> Iterator[Browser]:
     opened.close()
 
 
+@pytest.fixture(scope="session")
+def fresh_home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A home after the first commands: migrated, with its key and one company. Copied for each test."""
+    home = tmp_path_factory.mktemp("fresh")
+    made = Server(home)
+    made.command("migrate")
+    made.command("keys")
+    made.command("company", "create", "Millrace Flatwork")
+    return home
+
+
 @pytest.fixture
-def server(web: None, tmp_path: Path) -> Iterator[Server]:
-    running = Server(tmp_path)
-    running.command("migrate")
-    running.command("keys")
-    running.command("company", "create", "Millrace Flatwork")
+def server(web: None, fresh_home: Path, tmp_path: Path) -> Iterator[Server]:
+    home = tmp_path / "home"
+    shutil.copytree(fresh_home, home)
+    running = Server(home)
     running.start()
     yield running
     running.stop()

@@ -40,7 +40,6 @@ class Phone:
         self.context = browser.new_context(
             viewport={"width": width, "height": height}, locale=locale, device_scale_factor=2 if sharp else 1
         )
-        self.context.grant_permissions(["notifications"], origin=server.base_url)
         self.page: Page = self.context.new_page()
         self.complaints: list[str] = []
         self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
@@ -54,7 +53,8 @@ class Phone:
         self.context.close()
 
     def use_push_service(self, subscription: dict[str, Any]) -> None:
-        """From now on this phone's browser answers `subscribe` with this subscription."""
+        """From now on this phone allows notifications, and its browser answers `subscribe` with this."""
+        self.context.grant_permissions(["notifications"], origin=self.server.base_url)
         self.context.add_init_script(f"({SUBSCRIBE_TO})({json.dumps(subscription)})")
 
     def go(self, route: str) -> None:
