@@ -26,7 +26,7 @@ export function WatchFor({
           title={sayTitle(gathered)}
         >
           {language.value === 'en' && <p>{gathered.warning.text}</p>}
-          <p class="time">{sayWhen(gathered.warning, now, timeZone)}</p>
+          <p class="soft">{sayWhen(gathered.warning, now, timeZone)}</p>
         </Notice>
       ))}
     </>

@@ -20,7 +20,9 @@ export function BoardScreen() {
   return (
     <Screen
       title={t('office.title')}
-      under={<Summary late={counts.late} watch={counts.watch} all={seen.jobs.length} />}
+      under={
+        seen.jobs.length > 0 && <Summary late={counts.late} watch={counts.watch} all={seen.jobs.length} />
+      }
       wide
     >
       {boardProblem.value && (
