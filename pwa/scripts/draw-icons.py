@@ -1,6 +1,7 @@
 """Draw the app's icons: one rising band of concrete with its window filled.
 
-Run from anywhere; writes pwa/public/icons. The drawing is described once, in a square of 512, and written as SVG and, with Pillow, as PNG.
+Run from anywhere; writes pwa/public/icons. The drawing is described once, in a square of 512,
+and written as SVG and, with Pillow, as PNG.
 """
 
 from pathlib import Path
