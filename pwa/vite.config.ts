@@ -1,6 +1,6 @@
 import { defineConfig } from 'vite';
 
-// One bundle, no lazy chunks: a phone that updates between two taps must never ask for a file that is gone.
+// Few files: the first load, each language, and two rooms that follow at once (src/page/shell/later.tsx says why that is safe).
 export default defineConfig({
   root: import.meta.dirname,
   base: '/',
@@ -13,7 +13,6 @@ export default defineConfig({
     cssCodeSplit: false,
     modulePreload: false,
     sourcemap: false,
-    rolldownOptions: { output: { codeSplitting: false } },
   },
   server: { host: '127.0.0.1', proxy: { '/api': 'http://127.0.0.1:8321' } },
 });

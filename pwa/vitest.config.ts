@@ -25,5 +25,6 @@ export default defineConfig({
     environment: 'node',
     maxWorkers: 2,
     restoreMocks: true,
+    setupFiles: [resolve(here, '../tests/pwa/setup.ts')],
   },
 });

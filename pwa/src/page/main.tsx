@@ -9,10 +9,12 @@ import { askToKeep, watchInstall } from './shell/keep';
 import { startTicking } from './shell/now';
 import { watchOnline } from './shell/online';
 import { watchRoute } from './shell/route';
+import { fetchRooms } from './shell/screens';
 import { startWorker } from './shell/update';
 import { readSession } from './sync/session';
 import { me } from './sync/state';
 import { startSync } from './sync/sync';
+import { followLanguage, language, loadWords } from './words';
 
 followPreferences();
 watchRoute();
@@ -23,15 +25,21 @@ addEventListener('unhandledrejection', (event) => {
   if (noteStorageError(event.reason)) event.preventDefault();
 });
 
+followLanguage((error) => console.error(error));
+
 const place = document.getElementById('app');
-if (place) render(<App />, place);
 start().catch((error: unknown) => {
   console.error(error);
   if (!noteStorageError(error)) storageTrouble.value = 'lost';
 });
 
 async function start(): Promise<void> {
-  await readSession();
+  const log = readSession();
+  log.catch(() => undefined); // looked at below, once there are words to say it with
+  await loadWords(language.peek());
+  if (place) render(<App />, place);
+  await log;
+  whenIdle(() => void fetchRooms());
   raiseReminders();
   if (import.meta.env.PROD) startWorker().catch((error: unknown) => console.error(error));
   await startSync();
@@ -39,4 +47,9 @@ async function start(): Promise<void> {
   if (!me.value) return;
   await askToKeep();
   await checkPush();
+}
+
+function whenIdle(work: () => void): void {
+  if ('requestIdleCallback' in globalThis) requestIdleCallback(work, { timeout: 3_000 });
+  else setTimeout(work, 500);
 }

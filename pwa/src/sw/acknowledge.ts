@@ -41,7 +41,7 @@ async function keep(steady: Steady, reminder: ReminderId, job: JobId, rawMs: num
 async function send(steady: Steady, fetcher: Fetch, channel: Channel, session: Session, event: Event, rawMs: number): Promise<boolean> {
   const { cursor, waiting } = await steady.run(async (db) => ({
     cursor: (await readMeta(db, 'cursor')) ?? 0,
-    waiting: await db.outbox.count(),
+    waiting: await db.count('outbox'),
   }));
   const outcome = await offer(fetcher, session.token, {
     cursor,

@@ -128,7 +128,7 @@ test('a revoked device keeps what is unsent, and sends it after joining again', 
   server.revoke(phone.device);
   expect(await phone.run.round()).toMatchObject({ kind: 'revoked' });
   const again = new Phone((path, init) => network(path, init), () => nowMs);
-  const unsent = await phone.steady.run((db) => db.outbox.count());
+  const unsent = await phone.steady.run((db) => db.count('outbox'));
   expect(unsent).toBe(3);
   Object.assign(phone, { device: again.device });
   await phone.join(server.enrol(again.device));

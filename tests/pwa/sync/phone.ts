@@ -61,11 +61,11 @@ export class Phone {
   }
 
   waiting(): Promise<number> {
-    return this.steady.run((db) => db.outbox.count());
+    return this.steady.run((db) => db.count('outbox'));
   }
 
   async log(): Promise<{ id: string; clock: string }[]> {
-    const events = await this.steady.run((db) => db.events.toArray());
+    const events = await this.steady.run((db) => db.getAll('events'));
     return events.map(({ id, clock }) => ({ id, clock })).sort((one, other) => (one.id < other.id ? -1 : 1));
   }
 }

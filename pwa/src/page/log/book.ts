@@ -66,9 +66,9 @@ export class Book {
       session: await readMeta(db, 'session'),
       clock: await readMeta(db, 'clock'),
       offsetMs: await readMeta(db, 'offsetMs'),
-      events: await db.events.toArray(),
-      waiting: await db.outbox.toArray(),
-      rejected: await db.rejected.toArray(),
+      events: await db.getAll('events'),
+      waiting: await db.getAll('outbox'),
+      rejected: await db.getAll('rejected'),
     }));
     const { session, clock } = found;
     this.writer = session ? { device: session.device as DeviceId, person: session.person as PersonId } : null;
@@ -104,7 +104,7 @@ export class Book {
   }
 
   async events(id: JobId): Promise<Event[]> {
-    const found = await this.steady.run((db) => db.events.where('job').equals(id).toArray());
+    const found = await this.steady.run((db) => db.getAllFromIndex('events', 'job', id));
     return found.sort(byClock);
   }
 
@@ -183,7 +183,7 @@ export class Book {
   }
 
   private async reread(jobs: readonly JobId[]): Promise<void> {
-    const found = await this.steady.run(async (db) => ({ waiting: await db.outbox.toArray(), rejected: await db.rejected.toArray() }));
+    const found = await this.steady.run(async (db) => ({ waiting: await db.getAll('outbox'), rejected: await db.getAll('rejected') }));
     this.waiting.value = new Map(found.waiting.map(({ id, since }) => [id, since]));
     this.rejected.value = found.rejected;
     await this.rebuild(jobs);
@@ -191,7 +191,7 @@ export class Book {
 
   private async rebuild(jobs: readonly JobId[]): Promise<void> {
     for (const job of new Set(jobs)) {
-      const events = await this.steady.run((db) => db.events.where('job').equals(job).toArray());
+      const events = await this.steady.run((db) => db.getAllFromIndex('events', 'job', job));
       const flying = [...this.inFlight.values()].filter((event) => event.job === job);
       this.folds.rebuild(job, [...events, ...flying]);
     }

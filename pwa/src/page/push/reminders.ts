@@ -1,6 +1,7 @@
 // Reminders the phone raises by itself while the app is open, with the same tag as a push: a person sees one.
 import { computed, effect, type ReadonlySignal } from '@preact/signals';
 import type { EventId, ReminderId } from '../../shared/events';
+import { write } from '../../shared/store/database';
 import { jobs, record } from '../log/journal';
 import { storage } from '../log/storage';
 import { now } from '../shell/now';
@@ -41,9 +42,10 @@ export function raiseReminders(): () => void {
 async function raiseOnce(reminder: Reminder): Promise<void> {
   if (!('Notification' in globalThis) || Notification.permission !== 'granted') return;
   const key = raisedKey(reminder);
-  const first = await storage.run((db) => db.transaction('rw', db.raised, async () => {
-    if (await db.raised.get(key)) return false;
-    await db.raised.put({ key, at: new Date().toISOString() });
+  const first = await storage.run((db) => write(db, ['raised'], async (tx) => {
+    const raised = tx.objectStore('raised');
+    if (await raised.get(key)) return false;
+    await raised.put({ key, at: new Date().toISOString() });
     return true;
   }));
   if (!first || reminder.state === 'sent') return; // "sent": the push has shown it, or will

@@ -14,7 +14,7 @@ export function KeptCopies() {
   const read = async (): Promise<void> => setEntries(await storage.run(keptCopies));
   useEffect(() => void read(), []);
   const drop = async (id: number): Promise<void> => {
-    await storage.run((db) => db.kept.delete(id));
+    await storage.run((db) => db.delete('kept', id));
     await read();
   };
   if (entries.length === 0) return null;

@@ -5,15 +5,23 @@ import type { JobView, ListName, Phase } from '../../shared/job';
 import { jobView } from '../log/journal';
 import { Empty, LinkButton, Screen } from '../look';
 import { NowScreen } from '../now';
-import { BoardScreen, OfficeJobScreen } from '../office';
-import { listScreens, NewJobScreen, phaseScreens } from '../phases';
 import type { Role } from '../sync/contract';
 import { me } from '../sync/state';
 import { t } from '../words';
 import { JobsScreen } from './jobs';
+import { Later } from './later';
 import type { ListSlug, PhaseSlug, Route } from './route';
 import { SettingsScreen } from './settings/screen';
 import { UnsentScreen } from './unsent';
+
+const office = new Later(() => import('../office'));
+const phases = new Later(() => import('../phases'));
+
+/** Brings in every room the first load left out. */
+export async function fetchRooms(): Promise<void> {
+  await phases.fetch();
+  await office.fetch();
+}
 
 const phaseOf = (slug: PhaseSlug): Phase => slug.replace('-', '_') as Phase;
 const listOf = (slug: ListSlug): ListName => slug.replace('-', '_') as ListName;
@@ -27,14 +35,14 @@ export function homeOf(role: Role): string {
 export function screenOf(route: Route): VNode {
   switch (route.at) {
     case 'jobs': return <JobsScreen />;
-    case 'new': return <NewJobScreen />;
+    case 'new': return phases.draw(({ NewJobScreen }) => <NewJobScreen />);
     case 'now': return <NowScreen />;
-    case 'board': return me.value?.role === 'crew' ? <Lost /> : <BoardScreen />;
-    case 'office': return <OfficeJobScreen job={route.job} />;
+    case 'board': return me.value?.role === 'crew' ? <Lost /> : office.draw(({ BoardScreen }) => <BoardScreen />);
+    case 'office': return office.draw(({ OfficeJobScreen }) => <OfficeJobScreen job={route.job} />);
     case 'settings': return <SettingsScreen />;
     case 'unsent': return <UnsentScreen />;
-    case 'job': return <OfJob id={route.job} screen={(job) => phaseScreens[route.phase === null ? job.phase : phaseOf(route.phase)]} />;
-    case 'list': return <OfJob id={route.job} screen={() => listScreens[listOf(route.list)]} />;
+    case 'job': return phases.draw(({ phaseScreens }) => <OfJob id={route.job} screen={(job) => phaseScreens[route.phase === null ? job.phase : phaseOf(route.phase)]} />);
+    case 'list': return phases.draw(({ listScreens }) => <OfJob id={route.job} screen={() => listScreens[listOf(route.list)]} />);
     default: return <Lost />;
   }
 }

@@ -1,6 +1,6 @@
 // Photos to and from the server, one at a time, after the events.
 import type { Steady } from '../../shared/store/steady';
-import { readPhoto } from '../log/photo-store';
+import { notePhotoSent, readPhoto } from '../log/photo-store';
 import type { Picture } from '../log/resize';
 import { storage } from '../log/storage';
 import { call, CallFailed } from './call';
@@ -13,7 +13,7 @@ const send: SendPhoto = async (sha256, bytes, mime) => {
 
 /** Sends what waits. A photo the server refuses stays on the phone and does not hold up the others. */
 export async function sendPhotos(steady: Steady = storage, put: SendPhoto = send): Promise<{ sent: number; left: number }> {
-  const waiting = await steady.run((db) => db.photos.where('waiting').equals(1).primaryKeys());
+  const waiting = await steady.run((db) => db.getAllKeysFromIndex('photos', 'waiting', 1));
   let sent = 0;
   for (const sha256 of waiting) {
     const photo = await steady.run((db) => readPhoto(db, sha256));
@@ -25,7 +25,7 @@ export async function sendPhotos(steady: Steady = storage, put: SendPhoto = send
       if (error.status === 0 || error.status >= 500) break;
       continue;
     }
-    await steady.run((db) => db.photos.update(sha256, { waiting: 0 }));
+    await steady.run((db) => notePhotoSent(db, sha256));
     sent += 1;
   }
   return { sent, left: waiting.length - sent };

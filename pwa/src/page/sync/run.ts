@@ -3,6 +3,7 @@ import type { Event } from '../../shared/event';
 import type { Failure, SyncAnswer } from '../../shared/store/answer';
 import { readMeta, writeMeta, type Session } from '../../shared/store/meta';
 import { offer, type Fetch } from '../../shared/store/offer';
+import { nextBatch } from '../../shared/store/outbox';
 import { settle, type Settled } from '../../shared/store/settle';
 import type { Steady } from '../../shared/store/steady';
 import { wire } from '../../shared/store/wire';
@@ -68,11 +69,7 @@ export class SyncRun {
     return this.steady.run(async (db) => {
       const session = await readMeta(db, 'session');
       if (!session) return null;
-      const waiting = await db.outbox.count();
-      const { skip, batch } = this.pace;
-      const rows = await db.outbox.orderBy('clock').offset(skip).limit(batch).primaryKeys();
-      const next = skip > 0 ? await db.outbox.orderBy('clock').first() : await db.outbox.orderBy('clock').offset(batch).first();
-      const events = (await db.events.bulkGet(rows)).filter((event) => event !== undefined);
+      const { events, waiting, next } = await nextBatch(db, this.pace.skip, this.pace.batch);
       return { session, cursor: (await readMeta(db, 'cursor')) ?? 0, events, waiting, oldest: next?.since ?? null };
     });
   }

@@ -1,40 +1,29 @@
-// Every word the app shows, in both languages. A key that Spanish lacks does not compile.
-import { language } from '../shell/preferences';
-import { layout as enLayout } from './en/layout';
-import { look as enLook } from './en/look';
-import { nextDays as enNextDays } from './en/nextDays';
-import { now as enNow } from './en/now';
-import { office as enOffice } from './en/office';
-import { pour as enPour } from './en/pour';
-import { ready as enReady } from './en/ready';
-import { record as enRecord } from './en/record';
-import { shell as enShell } from './en/shell';
-import { texture as enTexture } from './en/texture';
-import { layout as esLayout } from './es/layout';
-import { look as esLook } from './es/look';
-import { nextDays as esNextDays } from './es/nextDays';
-import { now as esNow } from './es/now';
-import { office as esOffice } from './es/office';
-import { pour as esPour } from './es/pour';
-import { ready as esReady } from './es/ready';
-import { record as esRecord } from './es/record';
-import { shell as esShell } from './es/shell';
-import { texture as esTexture } from './es/texture';
-
-const en = {
-  ...enShell, ...enLook, ...enNow, ...enOffice,
-  ...enLayout, ...enReady, ...enPour, ...enTexture, ...enNextDays, ...enRecord,
-};
+// The words of the app in the language the person chose. Only that language is loaded at first; each is a file of its own.
+import { effect, signal } from '@preact/signals';
+import { language, type Language } from '../shell/preferences';
+import type { en } from './en';
 
 export type WordKey = keyof typeof en;
+type Table = Readonly<Record<WordKey, string>>;
 
-const es: Record<WordKey, string> = {
-  ...esShell, ...esLook, ...esNow, ...esOffice,
-  ...esLayout, ...esReady, ...esPour, ...esTexture, ...esNextDays, ...esRecord,
-};
+const tables = signal<Readonly<Partial<Record<Language, Table>>>>({});
+
+/** Brings in a language. Rejects when its file can't be had, which an installed app always can. */
+export async function loadWords(wanted: Language): Promise<void> {
+  if (tables.peek()[wanted]) return;
+  const table: Table = wanted === 'es' ? (await import('./es')).es : (await import('./en')).en;
+  tables.value = { ...tables.peek(), [wanted]: table };
+}
+
+/** Follows the person's choice; until the words are there, the ones at hand stay. Returns how to stop. */
+export function followLanguage(onMissing: (error: unknown) => void): () => void {
+  return effect(() => void loadWords(language.value).catch(onMissing));
+}
+
+const words = (): Partial<Table> => tables.value[language.value] ?? tables.value.en ?? tables.value.es ?? {};
 
 /** Whether there are words for a key that was put together. */
-export const isWordKey = (key: string): key is WordKey => Object.hasOwn(en, key);
+export const isWordKey = (key: string): key is WordKey => Object.hasOwn(words(), key);
 
 export type Params = Readonly<Record<string, string | number>>;
 
@@ -50,9 +39,9 @@ export function fill(text: string, params: Params = {}): string {
   });
 }
 
-/** The words for a key in the language the person chose. Reading it in a component follows a change of language. */
+/** The words for a key. Reading it in a component follows a change of language. */
 export function t(key: WordKey, params?: Params): string {
-  return fill((language.value === 'es' ? es : en)[key], params);
+  return fill(words()[key] ?? key, params);
 }
 
 /** Text that came in both languages from the server. */

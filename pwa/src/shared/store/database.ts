@@ -1,5 +1,5 @@
-// The phone's own database: what it holds, by table. Page and service worker open the same one.
-import Dexie, { type Table } from 'dexie';
+// The phone's own database: what it holds, by store. Page and service worker open the same one.
+import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames } from 'idb';
 import type { Event } from '../event';
 import type { Trouble } from './meta';
 
@@ -22,30 +22,77 @@ export type PhotoChunk = { readonly photo: string; readonly index: number; reado
 export type Raised = { readonly key: string; readonly at: string };
 export type KeptCopy = { readonly id?: number; readonly at: string; readonly count: number; readonly text: string };
 
-export class FieldDatabase extends Dexie {
-  events!: Table<Event, string>;
-  outbox!: Table<Waiting, string>;
-  rejected!: Table<Rejected, string>;
-  meta!: Table<{ key: string; value: unknown }, string>;
-  photos!: Table<PhotoRecord, string>;
-  photoChunks!: Table<PhotoChunk, [string, number]>;
-  raised!: Table<Raised, string>;
-  kept!: Table<KeptCopy, number>;
+export interface Stores extends DBSchema {
+  events: { key: string; value: Event; indexes: { job: string; device: string } };
+  outbox: { key: string; value: Waiting; indexes: { clock: string } };
+  rejected: { key: string; value: Rejected };
+  meta: { key: string; value: { readonly key: string; readonly value: unknown } };
+  photos: { key: string; value: PhotoRecord; indexes: { waiting: number } };
+  photoChunks: { key: [string, number]; value: PhotoChunk; indexes: { photo: string } };
+  raised: { key: string; value: Raised };
+  kept: { key: number; value: KeptCopy };
+}
 
-  constructor(name: string) {
-    // strict: a transaction that says it is done is on the disk, not in a cache
-    super(name, { chromeTransactionDurability: 'strict' });
-    this.version(1).stores({
-      events: 'id, job, device',
-      outbox: 'id, clock',
-      rejected: 'id',
-      meta: 'key',
-      photos: 'sha256, waiting',
-      photoChunks: '[photo+index], photo',
-      raised: 'key',
-      kept: '++id',
-    });
+export type FieldDatabase = IDBPDatabase<Stores>;
+export type StoreName = StoreNames<Stores>;
+export type Writing<Names extends StoreName> = IDBPTransaction<Stores, Names[], 'readwrite'>;
+
+export const DATABASE_NAME = 'slabtide';
+const layout = 1;
+
+export type Ends = {
+  /** Another tab needs a newer layout. */
+  readonly outdated: () => void;
+  /** The browser dropped the connection. */
+  readonly lost: () => void;
+};
+
+export function openDatabase(name: string, ends: Ends): Promise<FieldDatabase> {
+  return openDB<Stores>(name, layout, {
+    upgrade(db) {
+      const events = db.createObjectStore('events', { keyPath: 'id' });
+      events.createIndex('job', 'job');
+      events.createIndex('device', 'device');
+      db.createObjectStore('outbox', { keyPath: 'id' }).createIndex('clock', 'clock');
+      db.createObjectStore('rejected', { keyPath: 'id' });
+      db.createObjectStore('meta', { keyPath: 'key' });
+      db.createObjectStore('photos', { keyPath: 'sha256' }).createIndex('waiting', 'waiting');
+      db.createObjectStore('photoChunks', { keyPath: ['photo', 'index'] }).createIndex('photo', 'photo');
+      db.createObjectStore('raised', { keyPath: 'key' });
+      db.createObjectStore('kept', { keyPath: 'id', autoIncrement: true });
+    },
+    blocking: (_old, _new, event) => {
+      (event.target as IDBDatabase).close();
+      ends.outdated();
+    },
+    terminated: ends.lost,
+  });
+}
+
+/**
+ * One strict transaction: when this resolves, what `work` wrote is on the disk. `work` may await nothing but the
+ * transaction's own requests. A failure rolls all of it back and says why, as the transaction puts it.
+ */
+export async function write<Names extends StoreName, T>(
+  db: FieldDatabase, names: Names[], work: (tx: Writing<Names>) => Promise<T>,
+): Promise<T> {
+  const tx = db.transaction(names, 'readwrite', { durability: 'strict' });
+  try {
+    const result = await work(tx);
+    await tx.done;
+    return result;
+  } catch (error) {
+    await abandon(tx);
+    throw tx.error ?? error;
   }
 }
 
-export const DATABASE_NAME = 'slabtide';
+/** Ends a failed transaction and waits until it has ended. */
+async function abandon(tx: { abort(): void; readonly done: Promise<void> }): Promise<void> {
+  try {
+    tx.abort();
+  } catch {
+    // it has ended already
+  }
+  await tx.done.catch(() => undefined);
+}

@@ -1,8 +1,8 @@
 // Joining and leaving, as far as the database is concerned: unsent work outlives both.
 import type { Event } from '../event';
 import type { DeviceId, PersonId } from '../events';
-import type { FieldDatabase } from './database';
-import { readMeta, writeMeta, type Session } from './meta';
+import { write, type FieldDatabase, type Writing } from './database';
+import { getMeta, putMeta, type Session } from './meta';
 
 /** Unsent work that another company's phone left here can't be sent to this one. */
 const otherCompany = {
@@ -11,52 +11,57 @@ const otherCompany = {
   do: 'Keep a copy, then discard it.',
 };
 
+type Tx = Writing<'events' | 'outbox' | 'rejected' | 'meta'>;
+
 /**
  * Takes a new session. Work that an earlier session left unsent goes on under the new device and person, since
  * the server takes nothing under a device that is signed out; work for another company goes to quarantine.
  */
 export async function takeSession(db: FieldDatabase, session: Session, epoch: string, at: string): Promise<void> {
-  await db.transaction('rw', [db.events, db.outbox, db.rejected, db.meta], async () => {
-    const before = await readMeta(db, 'company');
-    if (before !== undefined && before !== session.company.id) await setAside(db, at);
-    else await hand(db, session);
-    await writeMeta(db, 'session', session);
-    await writeMeta(db, 'company', session.company.id);
-    await writeMeta(db, 'epoch', epoch);
-    await writeMeta(db, 'cursor', 0);
-    await db.meta.bulkDelete(['outlook', 'board']);
+  await write(db, ['events', 'outbox', 'rejected', 'meta'], async (tx) => {
+    const meta = tx.objectStore('meta');
+    const before = await getMeta(meta, 'company');
+    if (before !== undefined && before !== session.company.id) await setAside(tx, at);
+    else await handOver(tx, session);
+    await putMeta(meta, 'session', session);
+    await putMeta(meta, 'company', session.company.id);
+    await putMeta(meta, 'epoch', epoch);
+    await putMeta(meta, 'cursor', 0);
+    await meta.delete('outlook');
+    await meta.delete('board');
   });
 }
 
 /** Forgets who this phone belonged to, and everything sent. Unsent work is gone too: keep a copy first. */
 export async function leave(db: FieldDatabase): Promise<void> {
-  const stores = [db.events, db.outbox, db.rejected, db.meta, db.photos, db.photoChunks, db.raised];
-  await db.transaction('rw', stores, async () => {
-    for (const store of stores) await store.clear();
+  const names = ['events', 'outbox', 'rejected', 'meta', 'photos', 'photoChunks', 'raised'] as const;
+  await write(db, [...names], async (tx) => {
+    await Promise.all(names.map((name) => tx.objectStore(name).clear()));
   });
 }
 
-async function hand(db: FieldDatabase, session: Session): Promise<void> {
-  const waiting = await unsentEvents(db);
-  const moved = waiting.map((event) => ({
-    ...event,
-    device: session.device as DeviceId,
-    author: session.person as PersonId,
-    clock: event.clock.slice(0, event.clock.length - session.device.length) + session.device,
-  }));
-  await db.events.bulkPut(moved);
-  const rows = await db.outbox.bulkGet(moved.map(({ id }) => id));
-  await db.outbox.bulkPut(rows.flatMap((row, index) => (row ? [{ ...row, clock: moved[index]?.clock ?? row.clock }] : [])));
+async function handOver(tx: Tx, session: Session): Promise<void> {
+  const rows = await tx.objectStore('outbox').getAll();
+  for (const row of rows) {
+    const event = await tx.objectStore('events').get(row.id);
+    if (!event) continue;
+    const moved = underNewDevice(event, session);
+    await tx.objectStore('events').put(moved);
+    await tx.objectStore('outbox').put({ ...row, clock: moved.clock });
+  }
 }
 
-async function setAside(db: FieldDatabase, at: string): Promise<void> {
-  const waiting = await unsentEvents(db);
-  await db.rejected.bulkPut(waiting.map((event) => ({ id: event.id, event, why: otherCompany, at })));
-  await db.outbox.clear();
-  await db.events.clear();
+function underNewDevice(event: Event, session: Session): Event {
+  const clock = event.clock.slice(0, event.clock.length - event.device.length) + session.device;
+  return { ...event, clock, device: session.device as DeviceId, author: session.person as PersonId };
 }
 
-async function unsentEvents(db: FieldDatabase): Promise<Event[]> {
-  const ids = await db.outbox.toCollection().primaryKeys();
-  return (await db.events.bulkGet(ids)).filter((event) => event !== undefined);
+async function setAside(tx: Tx, at: string): Promise<void> {
+  const ids = await tx.objectStore('outbox').getAllKeys();
+  for (const id of ids) {
+    const event = await tx.objectStore('events').get(id);
+    if (event) await tx.objectStore('rejected').put({ id, event, why: otherCompany, at });
+  }
+  await tx.objectStore('outbox').clear();
+  await tx.objectStore('events').clear();
 }

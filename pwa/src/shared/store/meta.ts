@@ -1,5 +1,6 @@
 // The few single facts beside the log, each under one key.
-import type { FieldDatabase } from './database';
+import type { IDBPObjectStore } from 'idb';
+import { write, type FieldDatabase, type StoreName, type Stores } from './database';
 
 /** An error as the server words it: a stable code, what is wrong, and what to do. */
 export type Trouble = { readonly code: string; readonly message: string; readonly do: string };
@@ -32,11 +33,25 @@ export type Meta = {
   language: string;
 };
 
+type MetaStore = IDBPObjectStore<Stores, ArrayLike<StoreName>, 'meta', IDBTransactionMode>;
+type MetaWriting = IDBPObjectStore<Stores, ArrayLike<StoreName>, 'meta', 'readwrite'>;
+
 export async function readMeta<K extends keyof Meta>(db: FieldDatabase, key: K): Promise<Meta[K] | undefined> {
-  const row = await db.meta.get(key);
+  const row = await db.get('meta', key);
   return row?.value as Meta[K] | undefined;
 }
 
 export async function writeMeta<K extends keyof Meta>(db: FieldDatabase, key: K, value: Meta[K]): Promise<void> {
-  await db.meta.put({ key, value });
+  await write(db, ['meta'], (tx) => putMeta(tx.objectStore('meta'), key, value));
+}
+
+/** Inside a transaction. */
+export async function getMeta<K extends keyof Meta>(store: MetaStore, key: K): Promise<Meta[K] | undefined> {
+  const row = await store.get(key);
+  return row?.value as Meta[K] | undefined;
+}
+
+/** Inside a transaction. */
+export async function putMeta<K extends keyof Meta>(store: MetaWriting, key: K, value: Meta[K]): Promise<void> {
+  await store.put({ key, value });
 }

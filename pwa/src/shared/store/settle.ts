@@ -2,99 +2,98 @@
 import { Clock } from '../clock';
 import type { Event } from '../event';
 import type { SyncAnswer } from './answer';
-import type { FieldDatabase, Rejected } from './database';
-import { readMeta, writeMeta, type ClockState } from './meta';
+import { write, type FieldDatabase, type Rejected, type Writing } from './database';
+import { getMeta, putMeta, type ClockState } from './meta';
 
 export type Settled = {
   /** Ids the server holds now. */
   readonly released: readonly string[];
   readonly rejected: readonly Rejected[];
-  /** Events that are new here or whose clock was put right. */
+  /** Events that are new here, or whose clock is another than here. */
   readonly arrived: readonly Event[];
+  /** Own events whose clock the server set back. */
   readonly rewritten: readonly Event[];
-  /** The server came back from a backup: own events stand in the outbox again. */
+  /** The server came back from a backup: so many own events stand in the outbox again. */
   readonly reoffered: number;
   readonly cursor: number;
   readonly clock: ClockState;
 };
 
-type Clamp = Readonly<Record<string, string>>;
+type Tx = Writing<'events' | 'outbox' | 'rejected' | 'meta'>;
+type ById = ReadonlyMap<string, Event>;
 
 /** Applies `answer` to what was `offered`. `device` is this phone's; `at` the time of settling. */
 export async function settle(
-  db: FieldDatabase,
-  answer: SyncAnswer,
-  offered: readonly Event[],
-  device: string,
-  at: string,
+  db: FieldDatabase, answer: SyncAnswer, offered: readonly Event[], device: string, at: string,
 ): Promise<Settled> {
-  return db.transaction('rw', [db.events, db.outbox, db.rejected, db.meta], async () => {
-    const byId = new Map(offered.map((event) => [event.id as string, event]));
+  return write(db, ['events', 'outbox', 'rejected', 'meta'], async (tx) => {
+    const meta = tx.objectStore('meta');
+    const byId: ById = new Map(offered.map((event) => [event.id as string, event]));
     const released = answer.accepted.filter((id) => byId.has(id));
-    await db.outbox.bulkDelete(released);
-    const rejected = await quarantine(db, answer, byId, at);
-    const rewritten = await rewriteClamped(db, answer.clamped, byId);
-    const known = await readMeta(db, 'epoch');
+    await Promise.all(released.map((id) => tx.objectStore('outbox').delete(id)));
+    const rejected = await quarantine(tx, answer, byId, at);
+    const rewritten = await rewriteClamped(tx, answer.clamped, byId);
+    const known = await getMeta(meta, 'epoch');
     const restored = known !== undefined && known !== answer.epoch;
-    const arrived = await keepArrived(db, answer.events);
-    const clock = await keepClock(db, arrived, rewritten.length > 0, device);
-    await writeMeta(db, 'epoch', answer.epoch);
-    await writeMeta(db, 'lastOk', at);
+    const arrived = await keepArrived(tx, answer.events);
+    const clock = await keepClock(tx, arrived, rewritten.length > 0, device);
     const cursor = restored ? 0 : answer.cursor;
-    await writeMeta(db, 'cursor', cursor);
-    const reoffered = restored ? await offerAllAgain(db, device, new Set(released), at) : 0;
+    await Promise.all([putMeta(meta, 'epoch', answer.epoch), putMeta(meta, 'lastOk', at), putMeta(meta, 'cursor', cursor)]);
+    const reoffered = restored ? await offerAllAgain(tx, device, new Set(released), at) : 0;
     return { released, rejected, arrived, rewritten, reoffered, cursor, clock };
   });
 }
 
-async function quarantine(db: FieldDatabase, answer: SyncAnswer, byId: ReadonlyMap<string, Event>, at: string): Promise<Rejected[]> {
+async function quarantine(tx: Tx, answer: SyncAnswer, byId: ById, at: string): Promise<Rejected[]> {
   const rejected = answer.rejected.flatMap(({ id, why }) => {
     const event = byId.get(id);
     return event ? [{ id, event, why, at }] : [];
   });
-  await db.rejected.bulkPut(rejected);
-  await db.events.bulkDelete(rejected.map(({ id }) => id));
-  await db.outbox.bulkDelete(rejected.map(({ id }) => id));
+  await Promise.all(rejected.flatMap((entry) => [
+    tx.objectStore('rejected').put(entry),
+    tx.objectStore('events').delete(entry.id),
+    tx.objectStore('outbox').delete(entry.id),
+  ]));
   return rejected;
 }
 
-async function rewriteClamped(db: FieldDatabase, clamped: Clamp, byId: ReadonlyMap<string, Event>): Promise<Event[]> {
+async function rewriteClamped(tx: Tx, clamped: Readonly<Record<string, string>>, byId: ById): Promise<Event[]> {
   const rewritten = Object.entries(clamped).flatMap(([id, clock]) => {
     const event = byId.get(id);
     return event ? [{ ...event, clock }] : [];
   });
-  await db.events.bulkPut(rewritten);
+  await Promise.all(rewritten.map((event) => tx.objectStore('events').put(event)));
   return rewritten;
 }
 
-async function keepArrived(db: FieldDatabase, events: readonly Event[]): Promise<Event[]> {
-  if (events.length === 0) return [];
-  const here = await db.events.bulkGet(events.map(({ id }) => id));
+async function keepArrived(tx: Tx, events: readonly Event[]): Promise<Event[]> {
+  const log = tx.objectStore('events');
+  const here = await Promise.all(events.map(({ id }) => log.get(id)));
   const fresh = events.filter((event, index) => here[index]?.clock !== event.clock);
-  await db.events.bulkPut(fresh);
+  await Promise.all(fresh.map((event) => log.put(event)));
   return fresh;
 }
 
 /** The clock follows what was seen; after a clamp it falls back to the latest clock still held here. */
-async function keepClock(db: FieldDatabase, arrived: readonly Event[], clamped: boolean, device: string): Promise<ClockState> {
-  const stored = await readMeta(db, 'clock');
+async function keepClock(tx: Tx, arrived: readonly Event[], clamped: boolean, device: string): Promise<ClockState> {
+  const stored = await getMeta(tx.objectStore('meta'), 'clock');
   const clock = new Clock(device, stored?.ms, stored?.counter);
   for (const event of arrived) clock.receive(event.clock, 0);
-  if (clamped) clock.lower(await latestHeld(db));
+  if (clamped) clock.lower(await latestHeld(tx));
   const state = { ms: clock.ms, counter: clock.counter };
-  await writeMeta(db, 'clock', state);
+  await putMeta(tx.objectStore('meta'), 'clock', state);
   return state;
 }
 
-async function latestHeld(db: FieldDatabase): Promise<string> {
-  const events = await db.events.toArray();
+async function latestHeld(tx: Tx): Promise<string> {
+  const events = await tx.objectStore('events').getAll();
   return events.reduce((last, { clock }) => (clock > last ? clock : last), '');
 }
 
-async function offerAllAgain(db: FieldDatabase, device: string, except: ReadonlySet<string>, at: string): Promise<number> {
-  const own = await db.events.where('device').equals(device).toArray();
-  const again = own.filter(({ id }) => !except.has(id));
-  const waiting = new Set(await db.outbox.toCollection().primaryKeys());
-  await db.outbox.bulkPut(again.filter(({ id }) => !waiting.has(id)).map(({ id, clock }) => ({ id, clock, since: at })));
+async function offerAllAgain(tx: Tx, device: string, except: ReadonlySet<string>, at: string): Promise<number> {
+  const own = await tx.objectStore('events').index('device').getAll(device);
+  const waiting = new Set(await tx.objectStore('outbox').getAllKeys());
+  const again = own.filter(({ id }) => !except.has(id) && !waiting.has(id));
+  await Promise.all(again.map(({ id, clock }) => tx.objectStore('outbox').put({ id, clock, since: at })));
   return again.length;
 }

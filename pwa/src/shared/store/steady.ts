@@ -1,5 +1,5 @@
 // Keeps the database in reach: opens it with a time limit, drops a dead connection and tries again, tells full from broken.
-import { FieldDatabase } from './database';
+import { openDatabase, type Ends, type FieldDatabase } from './database';
 
 /** The phone has no room left. */
 export class StorageFull extends Error {
@@ -15,25 +15,14 @@ type Kind = 'full' | 'connection' | 'other';
 
 const lostWords = /connection|closing|closed|backing store|internal error|transaction.*(inactive|finished)|blob|lost/i;
 const lostNames = new Set([
-  'InvalidStateError', 'UnknownError', 'AbortError', 'DatabaseClosedError', 'DatabaseClosed', 'OpenFailed', 'OpenFailedError',
-  'TransactionInactiveError', 'TransactionInactive', 'TimeoutError', 'Timeout', 'PrematureCommitError', 'InvalidState', 'Unknown', 'Abort',
+  'InvalidStateError', 'UnknownError', 'AbortError', 'TransactionInactiveError', 'TimeoutError', 'NotFoundError', 'VersionError',
 ]);
 
-type Named = { name?: unknown; message?: unknown; inner?: unknown; failures?: unknown };
-
-/** What went wrong, read through Dexie's wrapping. */
+/** What went wrong, by the name and the words browsers give it. */
 export function classify(error: unknown): Kind {
-  let current = error as Named | null | undefined;
-  let kind: Kind = 'other';
-  for (let depth = 0; current && depth < 5; depth += 1) {
-    const name = typeof current.name === 'string' ? current.name : '';
-    const message = typeof current.message === 'string' ? current.message : '';
-    if (name.startsWith('QuotaExceeded') || /quota/i.test(message)) return 'full';
-    if (lostNames.has(name) || lostWords.test(message)) kind = 'connection';
-    const failures = Array.isArray(current.failures) ? (current.failures[0] as Named | undefined) : undefined;
-    current = (current.inner as Named | undefined) ?? failures;
-  }
-  return kind;
+  const { name = '', message = '' } = (error ?? {}) as { name?: string; message?: string };
+  if (name.startsWith('QuotaExceeded') || /quota/i.test(message)) return 'full';
+  return lostNames.has(name) || lostWords.test(message) ? 'connection' : 'other';
 }
 
 class TimeoutError extends Error {
@@ -69,7 +58,7 @@ export class Steady {
   constructor(
     readonly name: string,
     private readonly limits: Limits = usual,
-    private readonly make: (name: string) => FieldDatabase = (wanted) => new FieldDatabase(wanted),
+    private readonly make: (name: string, ends: Ends) => Promise<FieldDatabase> = openDatabase,
   ) {}
 
   /** Runs `work`, reopening a lost connection up to the attempts allowed. */
@@ -101,7 +90,7 @@ export class Steady {
   }
 
   private open(): Promise<FieldDatabase> {
-    if (this.db?.isOpen()) return Promise.resolve(this.db);
+    if (this.db) return Promise.resolve(this.db);
     this.opening ??= this.openOnce().finally(() => {
       this.opening = null;
     });
@@ -109,18 +98,20 @@ export class Steady {
   }
 
   private async openOnce(): Promise<FieldDatabase> {
-    const db = this.make(this.name);
-    db.on('versionchange', () => {
-      db.close();
-      this.onOutdated();
+    const opening = this.make(this.name, {
+      outdated: () => {
+        this.drop();
+        this.onOutdated();
+      },
+      lost: () => this.drop(),
     });
     try {
-      await within(db.open(), this.limits.openMs);
+      this.db = await within(opening, this.limits.openMs);
+      return this.db;
     } catch (error) {
-      db.close();
+      // it may still open, too late for us: then it must not stay open and block others
+      opening.then((late) => late.close(), () => undefined);
       throw error;
     }
-    this.db = db;
-    return db;
   }
 }

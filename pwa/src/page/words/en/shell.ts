@@ -80,6 +80,8 @@ export const shell = {
   'shell.lost.title': 'Not here',
   'shell.lost.none': 'There is no such screen',
   'shell.lost.home': 'Go to the start',
+  'shell.missing.title': 'This part of the app is not on the phone',
+  'shell.missing.words': 'It was updated, or there was no signal at the first start. Reload. Your entries are kept.',
   'shell.broken.title': 'This screen broke',
   'shell.broken.safe': 'Your entries are safe',
   'shell.broken.words': 'All that was entered is kept. Try again, or go to another screen.',

@@ -82,6 +82,8 @@ export const shell: Record<keyof typeof english, string> = {
   'shell.lost.title': 'No está aquí',
   'shell.lost.none': 'No existe esa pantalla',
   'shell.lost.home': 'Ir al inicio',
+  'shell.missing.title': 'Esta parte no está en el teléfono',
+  'shell.missing.words': 'Se actualizó, o no hubo señal la primera vez. Vuelva a cargar. Lo anotado se guarda.',
   'shell.broken.title': 'Esta pantalla falló',
   'shell.broken.safe': 'Lo anotado está a salvo',
   'shell.broken.words': 'Todo lo anotado se guardó. Pruebe otra vez o vaya a otra pantalla.',

@@ -1,0 +1,13 @@
+// All English words, area by area.
+import { layout } from './layout';
+import { look } from './look';
+import { nextDays } from './nextDays';
+import { now } from './now';
+import { office } from './office';
+import { pour } from './pour';
+import { ready } from './ready';
+import { record } from './record';
+import { shell } from './shell';
+import { texture } from './texture';
+
+export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record };

@@ -1,0 +1,16 @@
+// All Spanish words. A key that English has and Spanish lacks does not compile.
+import type { en } from '../en';
+import { layout } from './layout';
+import { look } from './look';
+import { nextDays } from './nextDays';
+import { now } from './now';
+import { office } from './office';
+import { pour } from './pour';
+import { ready } from './ready';
+import { record } from './record';
+import { shell } from './shell';
+import { texture } from './texture';
+
+export const es: Readonly<Record<keyof typeof en, string>> = {
+  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record,
+};
