@@ -34,6 +34,22 @@ HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "geolocation=(self), camera=(self), microphone=()",
 }
+# A machine's own table of types may lack or change these, and `nosniff` makes a browser refuse a wrong one.
+TYPES = {
+    ".html": "text/html; charset=utf-8",
+    ".js": "text/javascript; charset=utf-8",
+    ".mjs": "text/javascript; charset=utf-8",
+    ".css": "text/css; charset=utf-8",
+    ".json": "application/json",
+    ".webmanifest": "application/manifest+json",
+    ".wasm": "application/wasm",
+    ".svg": "image/svg+xml",
+    ".png": "image/png",
+    ".ico": "image/x-icon",
+    ".woff2": "font/woff2",
+    ".zip": "application/zip",
+    ".py": "text/plain; charset=utf-8",
+}
 IMMUTABLE = "public, max-age=31536000, immutable"
 NOT_BUILT = """<!doctype html><html lang="en"><meta charset="utf-8"><title>Slabtide</title>
 <h1>The phone app is not built yet</h1>
@@ -71,10 +87,8 @@ def _send(name: str) -> Response:
     packed = f"{name}.gz"
     use_packed = request.accept_encodings["gzip"] > 0 and (folder / packed).is_file() and not _is_hidden(name)
     response = send_from_directory(folder, packed if use_packed else name, conditional=True, etag=True)
+    response.headers["Content-Type"] = TYPES.get(Path(name).suffix, "application/octet-stream")
     if use_packed:
-        plain = send_from_directory(folder, name, conditional=False)
-        response.headers["Content-Type"] = plain.headers["Content-Type"]
-        plain.close()
         response.headers["Content-Encoding"] = "gzip"
     response.headers["Vary"] = "Accept-Encoding"
     response.headers["Cache-Control"] = IMMUTABLE if name.startswith("assets/") else "no-cache"

@@ -45,6 +45,22 @@ def test_named_assets_are_kept_for_ever_and_sent_packed(client: FlaskClient, web
     assert packed.mimetype == plain.mimetype == "text/javascript"
 
 
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("index.html", "text/html"),
+        ("sw.js", "text/javascript"),
+        ("manifest.webmanifest", "application/manifest+json"),
+        ("engine.wasm", "application/wasm"),
+        ("mark.svg", "image/svg+xml"),
+        ("what.ever", "application/octet-stream"),
+    ],
+)
+def test_a_file_is_labelled_by_our_own_table(client: FlaskClient, web: Path, name: str, kind: str) -> None:
+    (web / name).touch()
+    assert client.get(f"/{name}", buffered=True).mimetype == kind
+
+
 @pytest.mark.parametrize("path", ["/", "/sw.js", "/nothing", "/api/health", "/api/nothing", "/api/devices"])
 def test_every_answer_carries_the_policy(client: FlaskClient, web: Path, path: str) -> None:
     headers = client.get(path, buffered=True).headers
