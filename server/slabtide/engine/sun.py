@@ -3,34 +3,36 @@
 import math
 from datetime import UTC, date, datetime, timedelta
 
+_EPOCH = datetime(2000, 1, 1, 12, tzinfo=UTC)
 _HORIZON_DEG = 90.833  # refraction and the sun's own size, as the NOAA page has it
 
 
 def declination_and_equation_of_time(at: datetime) -> tuple[float, float]:
-    """Solar declination [rad] and equation of time [min] at a time with UTC offset.
+    """Solar declination [rad] and equation of time [min] at a time with UTC offset, 1900 to 2100.
 
-    Source: NOAA Global Monitoring Laboratory, "General Solar Position Calculations" (after Spencer 1971).
+    Source: NOAA Global Monitoring Laboratory, solar calculation sheet (after Meeus, 1991).
     """
-    utc = at.astimezone(UTC)
-    hour = utc.hour + utc.minute / 60.0 + utc.second / 3600.0
-    g = 2.0 * math.pi / 365.0 * (utc.timetuple().tm_yday - 1 + (hour - 12.0) / 24.0)
-    equation_min = 229.18 * (
-        0.000075
-        + 0.001868 * math.cos(g)
-        - 0.032077 * math.sin(g)
-        - 0.014615 * math.cos(2 * g)
-        - 0.040849 * math.sin(2 * g)
+    century = ((at - _EPOCH).total_seconds() / 86_400.0) / 36_525.0
+    mean_long = math.radians(280.46646 + century * (36_000.76983 + 0.0003032 * century))
+    anomaly = math.radians(357.52911 + century * (35_999.05029 - 0.0001537 * century))
+    eccentricity = 0.016708634 - century * (0.000042037 + 0.0000001267 * century)
+    centre = (
+        math.sin(anomaly) * (1.914602 - century * (0.004817 + 0.000014 * century))
+        + math.sin(2.0 * anomaly) * (0.019993 - 0.000101 * century)
+        + math.sin(3.0 * anomaly) * 0.000289
     )
-    declination = (
-        0.006918
-        - 0.399912 * math.cos(g)
-        + 0.070257 * math.sin(g)
-        - 0.006758 * math.cos(2 * g)
-        + 0.000907 * math.sin(2 * g)
-        - 0.002697 * math.cos(3 * g)
-        + 0.00148 * math.sin(3 * g)
+    node = math.radians(125.04 - 1_934.136 * century)
+    longitude = mean_long + math.radians(centre - 0.00569 - 0.00478 * math.sin(node))
+    tilt = math.radians(23.4392911 - 0.0130042 * century + 0.00256 * math.cos(node))
+    y = math.tan(tilt / 2.0) ** 2
+    equation = (
+        y * math.sin(2.0 * mean_long)
+        - 2.0 * eccentricity * math.sin(anomaly)
+        + 4.0 * eccentricity * y * math.sin(anomaly) * math.cos(2.0 * mean_long)
+        - 0.5 * y * y * math.sin(4.0 * mean_long)
+        - 1.25 * eccentricity * eccentricity * math.sin(2.0 * anomaly)
     )
-    return declination, equation_min
+    return math.asin(math.sin(tilt) * math.sin(longitude)), 4.0 * math.degrees(equation)
 
 
 def cos_zenith(at: datetime, latitude_deg: float, longitude_deg: float) -> float:
@@ -52,7 +54,7 @@ def sunrise_sunset(day: date, latitude_deg: float, longitude_deg: float) -> tupl
     """Sunrise and sunset [UTC] of a day as that longitude counts days.
 
     Where the sun does not rise (or set) that day, both fall at solar noon (or half a day either side).
-    Good to about two minutes up to 60° of latitude. Source: NOAA, as above.
+    Good to two minutes up to 60° of latitude. Source: NOAA, as above.
     """
     noon = datetime(day.year, day.month, day.day, 12, tzinfo=UTC) - timedelta(minutes=4.0 * longitude_deg)
     declination, equation_min = declination_and_equation_of_time(noon)
