@@ -51,21 +51,32 @@ describe('places on the strip', () => {
 
 describe('the parts of a window', () => {
   const when = (early: number, likely: number, late: number) => ({ early: iso(early), likely: iso(likely), late: iso(late) });
-  const hours = (part: { from: number; to: number }) => [part.from, part.to].map((ms) => (ms - start) / HOUR);
+  const hours = (ms: number) => (ms - start) / HOUR;
+  const parts = (opens: ReturnType<typeof when>, closes: ReturnType<typeof when> | null) =>
+    windowParts({ opens, closes }, span.to).map((part) => `${part.sureness} ${hours(part.from)}-${hours(part.to)}`);
 
-  it('are its soft edges at the 10 and 90 % times and the sure part between them', () => {
-    const parts = windowParts({ opens: when(2, 3, 4), closes: when(6, 7, 8) }, span.to);
-    expect([hours(parts.opening), hours(parts.open), hours(parts.closing)]).toEqual([[2, 4], [4, 6], [6, 8]]);
+  it('are maybe from the 10 % time, likely from the 50 % time, sure between the late opening and the early close', () => {
+    expect(parts(when(2, 3, 4), when(6, 7, 8))).toEqual(['maybe 2-3', 'likely 3-4', 'sure 4-6', 'likely 6-7', 'maybe 7-8']);
   });
 
-  it('meet in the middle, with no sure part, when opening and closing overlap', () => {
-    const parts = windowParts({ opens: when(2, 4, 7), closes: when(5, 6, 8) }, span.to);
-    expect([hours(parts.opening), hours(parts.open), hours(parts.closing)]).toEqual([[2, 5], [5, 5], [5, 8]]);
+  it('have no sure part when a late opening may come after an early close', () => {
+    expect(parts(when(2, 4, 7), when(5, 6, 8))).toEqual(['maybe 2-4', 'likely 4-6', 'maybe 6-8']);
   });
 
   it('never close where only a least age counts', () => {
-    const parts = windowParts({ opens: when(2, 3, 4), closes: null }, span.to);
-    expect([hours(parts.open), hours(parts.closing)]).toEqual([[4, 10], [10, 10]]);
+    expect(parts(when(2, 3, 4), null)).toEqual(['maybe 2-3', 'likely 3-4', 'sure 4-10']);
+  });
+
+  it('leave no gap and no overlap, whatever the times', () => {
+    const hour = fc.nat(20);
+    const three = fc.tuple(hour, hour, hour).map(([a, b, c]) => {
+      const [early = 0, likely = 0, late = 0] = [a, b, c].sort((x, y) => x - y);
+      return when(early, likely, late);
+    });
+    fc.assert(fc.property(three, three, (opens, closes) => {
+      const found = windowParts({ opens, closes }, span.to);
+      found.slice(1).forEach((part, index) => expect(part.from).toBe(found[index]?.to));
+    }));
   });
 });
 

@@ -32,17 +32,19 @@ export function NowScreen() {
   );
 }
 
+/** Before the first sync nobody knows whether there are jobs; after it, there are none. */
 function NoJobs() {
+  const first = outlook.value === null;
   return (
     <Empty
-      title={t('now.empty.title')}
+      title={t(first ? 'now.first.title' : 'now.empty.title')}
       action={
-        <LinkButton kind="main" href="#/new">
-          {t('now.empty.action')}
+        <LinkButton kind={first ? 'plain' : 'main'} href="#/new">
+          {t(first ? 'now.first.action' : 'now.empty.action')}
         </LinkButton>
       }
     >
-      <p>{t('now.empty.words')}</p>
+      <p>{t(first ? 'now.first.words' : 'now.empty.words')}</p>
     </Empty>
   );
 }

@@ -2,7 +2,7 @@ import { useId } from 'preact/hooks';
 import { t } from '../../words';
 import { Axis } from './Axis';
 import { sayRow, sayState, sayTime } from './say';
-import { bandPath, isInside, placeTime, windowParts, type LevelPoint, type Span } from './state';
+import { bandPath, isInside, placeTime, windowParts, windowReach, type LevelPoint, type Span } from './state';
 import { StateMark, TidePatterns } from './patterns';
 import { TideTable } from './TideTable';
 import { useWidth } from './useWidth';
@@ -31,7 +31,7 @@ export interface TideStripProps {
 
 const BAND_PX = 44;
 
-/** The hours of each load as bands that rise as the concrete firms; the window is the filled part, its soft edges the 10 and 90 % times. */
+/** The hours of each load as bands that rise as the concrete firms; the window is the filled part, its edges soft from the 10 to the 90 % times. */
 export function TideStrip({ rows, from, to, now, timeZone, title }: TideStripProps) {
   const [chart, width] = useWidth<HTMLDivElement>(320);
   const id = useId();
@@ -86,7 +86,9 @@ interface BandProps {
 
 function Band({ id, row, span, now, width, timeZone }: BandProps) {
   const draw = (part: Span) => bandPath(row.curve, part, span, width, BAND_PX);
-  const parts = row.window && windowParts(row.window, span.to);
+  const parts = row.window ? windowParts(row.window, span.to) : [];
+  const reach = windowReach(parts);
+  const fills = { maybe: `url(#${id}-maybe)`, likely: `url(#${id}-likely)`, sure: 'currentColor' };
   const nowX = placeTime(now.getTime(), span, width);
   return (
     <svg
@@ -96,11 +98,11 @@ function Band({ id, row, span, now, width, timeZone }: BandProps) {
       aria-label={sayRow(row.label, now, row.window, timeZone)}
     >
       <TidePatterns id={id} />
-      <path d={draw({ from: span.from, to: parts?.opening.from ?? span.to })} fill={`url(#${id}-soft)`} />
-      {parts && <path d={draw({ from: parts.closing.to, to: span.to })} fill={`url(#${id}-past)`} />}
-      {parts && <path d={draw(parts.opening)} fill={`url(#${id}-edge)`} />}
-      {parts && <path d={draw(parts.open)} class="tide-fill" />}
-      {parts && <path d={draw(parts.closing)} fill={`url(#${id}-edge)`} />}
+      <path d={draw({ from: span.from, to: reach?.from ?? span.to })} fill={`url(#${id}-soft)`} />
+      {reach && <path d={draw({ from: reach.to, to: span.to })} fill={`url(#${id}-past)`} />}
+      {parts.map((part) => (
+        <path key={part.from} d={draw(part)} fill={fills[part.sureness]} />
+      ))}
       <path d={draw(span)} class="tide-outline" />
       {isInside(now, span) && <path d={`M${nowX} 0V${BAND_PX}`} class="tide-now" />}
     </svg>

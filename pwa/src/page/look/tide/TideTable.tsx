@@ -40,6 +40,7 @@ export function TideTable({
         </table>
       </div>
       <p class="soft">{t('look.tide.range_note')}</p>
+      <p class="soft">{t('look.tide.key')}</p>
     </details>
   );
 }

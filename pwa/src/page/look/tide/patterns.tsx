@@ -1,6 +1,6 @@
 import type { StateWord } from './window';
 
-/** The fills of the strip: dots = too soft, hatch = may be open, solid = open, bars = past. Each pattern has its own id per drawing. */
+/** The fills of the strip: dots = too soft, thin hatch = maybe open, thick hatch = likely open, solid = open, bars = past. Each pattern has its own id per drawing. */
 export function TidePatterns({ id }: { id: string }) {
   return (
     <defs>
@@ -8,21 +8,22 @@ export function TidePatterns({ id }: { id: string }) {
         <circle cx="2" cy="2" r="1.1" class="tide-dot" />
         <circle cx="6" cy="6" r="1.1" class="tide-dot" />
       </pattern>
-      <pattern
-        id={`${id}-edge`}
-        width="7"
-        height="7"
-        patternUnits="userSpaceOnUse"
-        patternTransform="rotate(45)"
-      >
-        <rect width="7" height="7" class="tide-paper" />
-        <rect width="3.2" height="7" class="tide-fill" />
-      </pattern>
+      <Hatch id={`${id}-maybe`} step={8} line={2} />
+      <Hatch id={`${id}-likely`} step={8} line={5.4} />
       <pattern id={`${id}-past`} width="6" height="6" patternUnits="userSpaceOnUse">
         <rect width="6" height="6" class="tide-paper" />
         <rect width="6" height="1.6" class="tide-dot" />
       </pattern>
     </defs>
+  );
+}
+
+function Hatch({ id, step, line }: { id: string; step: number; line: number }) {
+  return (
+    <pattern id={id} width={step} height={step} patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+      <rect width={step} height={step} class="tide-paper" />
+      <rect width={line} height={step} class="tide-fill" />
+    </pattern>
   );
 }
 

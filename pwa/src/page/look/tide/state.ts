@@ -87,36 +87,45 @@ function thin(points: readonly string[]): string[] {
   return points.filter((point, index) => point !== points[index - 1]);
 }
 
-export interface WindowParts {
-  opening: Span;
-  open: Span;
-  closing: Span;
+/** How sure it is that work may go on: maybe = 10 to 50 %, likely = 50 to 90 %, sure = over 90 % that it has opened and not closed. */
+export type Sureness = 'maybe' | 'likely' | 'sure';
+
+export interface WindowPart extends Span {
+  readonly sureness: Sureness;
 }
 
 /**
- * A window in three parts: the soft edge where it may have opened (10 to 90 %), the part that is open for sure, and the
- * soft edge where it may have closed. When the edges overlap they meet in the middle and the sure part is empty.
+ * A window in parts from its first soft edge to its last: maybe from the 10 % time of opening, likely between the likely
+ * times, sure where even a late opening is over and an early close still ahead. A window without a close runs to `end`.
  */
-export function windowParts(window: WorkWindow, end: number): WindowParts {
-  const opensEarly = Date.parse(window.opens.early);
-  const opensLate = Date.parse(window.opens.late);
-  if (!window.closes) {
-    const late = Math.max(opensLate, opensEarly);
-    return {
-      opening: { from: opensEarly, to: late },
-      open: { from: late, to: Math.max(end, late) },
-      closing: { from: end, to: end },
-    };
-  }
-  const middle = (Date.parse(window.opens.likely) + Date.parse(window.closes.likely)) / 2;
-  const sureFrom = Math.min(opensLate, middle);
-  const sureTo = Math.max(Date.parse(window.closes.early), middle);
-  const overlap = opensLate > Date.parse(window.closes.early);
-  return {
-    opening: { from: opensEarly, to: overlap ? middle : sureFrom },
-    open: overlap ? { from: middle, to: middle } : { from: sureFrom, to: sureTo },
-    closing: { from: overlap ? middle : sureTo, to: Date.parse(window.closes.late) },
-  };
+export function windowParts({ opens, closes }: WorkWindow, end: number): WindowPart[] {
+  const [early, likely, late] = [opens.early, opens.likely, opens.late].map((iso) => Date.parse(iso)) as [
+    number,
+    number,
+    number,
+  ];
+  const shut = closes
+    ? [closes.early, closes.likely, closes.late].map((iso) => Date.parse(iso))
+    : [end, end, end];
+  const [shutEarly, shutLikely, shutLate] = shut as [number, number, number];
+  const meet = Math.max(likely, shutLikely);
+  const sureFrom = Math.min(late, meet);
+  const sureTo = Math.max(sureFrom, Math.min(shutEarly, meet));
+  const parts: WindowPart[] = [
+    { sureness: 'maybe', from: early, to: likely },
+    { sureness: 'likely', from: likely, to: sureFrom },
+    { sureness: 'sure', from: sureFrom, to: sureTo },
+    { sureness: 'likely', from: sureTo, to: meet },
+    { sureness: 'maybe', from: meet, to: Math.max(meet, shutLate) },
+  ];
+  return parts.filter((part) => part.to > part.from);
+}
+
+/** From when to when a window is drawn, soft edges and all. */
+export function windowReach(parts: readonly WindowPart[]): Span | null {
+  const first = parts[0];
+  const last = parts.at(-1);
+  return first && last ? { from: first.from, to: last.to } : null;
 }
 
 export interface Tick {

@@ -103,6 +103,9 @@ export const now = {
   'now.fact.cover.value': '{label}, to {time}',
   'now.fact.cover.none': 'None. Enter the day’s low and high in the ready check.',
   'now.laying': 'Being laid out',
+  'now.first.title': 'Jobs are on their way',
+  'now.first.words': 'They come with the first sync. You can open a job now and it goes up later.',
+  'now.first.action': 'Open a job',
   'now.empty.title': 'No job on this phone yet',
   'now.empty.words':
     'Start with the slab: name the job, draw its outline, choose the mix and order. From the first load, this page tells you what the concrete allows.',

@@ -40,6 +40,8 @@ export const look: Record<keyof typeof english, string> = {
   'look.tide.col.state': 'Ahora',
   'look.tide.col.opens': 'Abre',
   'look.tide.col.closes': 'Cierra',
+  'look.tide.key':
+    'Puntos: muy blando. Líneas finas: tal vez. Líneas gruesas: probable. Lleno: seguro. Rayas: pasado.',
   'look.tide.range_note': 'Entre paréntesis: ocho de diez veces la hora cae ahí.',
   'look.care.name': 'Tenga cuidado',
   'look.care.local': 'Primero las reglas locales y la hoja del producto.',

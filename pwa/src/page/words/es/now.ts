@@ -106,6 +106,9 @@ export const now: Record<keyof typeof english, string> = {
   'now.fact.cover.value': '{label}, hasta {time}',
   'now.fact.cover.none': 'Ninguno. Anote la mínima y la máxima del día en la revisión.',
   'now.laying': 'En trazo',
+  'now.first.title': 'Los trabajos vienen en camino',
+  'now.first.words': 'Llegan con la primera sincronización. Puede abrir un trabajo ahora; se envía después.',
+  'now.first.action': 'Abrir un trabajo',
   'now.empty.title': 'Todavía no hay trabajos en este teléfono',
   'now.empty.words':
     'Empiece por la losa: ponga nombre al trabajo, dibuje el contorno, elija la mezcla y pida. Desde la primera carga, esta página dice lo que el concreto permite.',
