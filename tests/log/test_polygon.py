@@ -16,6 +16,10 @@ def test_an_l_shaped_patio_is_an_outline() -> None:
     assert (area_m2(L_SHAPE), perimeter_m(L_SHAPE)) == (32.0, 26.0)
 
 
+def test_a_corner_on_a_straight_side_is_allowed() -> None:
+    assert problem([(0.0, 0.0), (2.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)]) is None
+
+
 @pytest.mark.parametrize(
     ("corners", "words"),
     [

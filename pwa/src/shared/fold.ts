@@ -39,6 +39,10 @@ class Snapshot implements JobState {
     )
     return Object.fromEntries(all)
   }
+
+  toJSON(): JobState {
+    return { job: this.job, set: this.set, items: this.items }
+  }
 }
 
 /** The sections of a state, whether it was folded here or read from JSON. */
@@ -178,7 +182,6 @@ export class JobFold {
     if (target === undefined) return
     const others = this.retracts.get(target) ?? []
     this.retracts.set(target, others.filter((id) => id !== event.id))
-    this.settle(event)
   }
 
   /** Looks again at what the event retracts, and at what that retracts, until nothing changes. */

@@ -133,7 +133,6 @@ class JobFold:
         target = _target(event)
         if target is not None:
             self._retracts[target].remove(event.id)
-            self._settle(event)
 
     def _settle(self, event: Logged) -> None:
         """Look again at what `event` retracts, and at what that retracts, until nothing changes."""

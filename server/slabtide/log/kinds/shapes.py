@@ -16,8 +16,8 @@ def read_spot(value: object) -> polygon.Point:
     """A point [x, y] in metres, or ValidationError."""
     if not isinstance(value, list) or len(value) != 2 or not all(is_number(part) for part in value):
         raise ValidationError("Must be a point: [x, y] in metres.")
-    if not all(abs(part) <= REACH_M for part in value):
-        raise ValidationError(f"The point is more than {REACH_M:g} m from the plan's origin. Check it.")
+    if not all(-REACH_M <= part <= REACH_M for part in value):
+        raise ValidationError(f"The point is not within {REACH_M:g} m of the plan's origin. Check it.")
     return float(value[0]), float(value[1])
 
 
