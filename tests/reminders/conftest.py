@@ -11,10 +11,11 @@ from flask.testing import FlaskClient
 from sqlalchemy import select
 from tests.conftest import Joined
 from tests.reminders.push_service import PushService
+from tests.store.conftest import HERE as POSTGRESQL_HERE
 
 from slabtide.config import config_of
 from slabtide.reminders import worker
-from slabtide.reminders.contract import When, iso
+from slabtide.reminders.contract import When
 from slabtide.reminders.keys import make_key
 from slabtide.reminders.rules import derive
 from slabtide.reminders.upsert import upsert
@@ -22,6 +23,7 @@ from slabtide.reminders.windows import Facts
 from slabtide.store.session import read, write
 from slabtide.store.tables import Delivery, JobMark, PushSubscription, Reminder
 
+collect_ignore = [] if POSTGRESQL_HERE else ["test_postgresql.py"]
 ZONE = "America/Chicago"
 PLACED = datetime(2026, 7, 14, 13, 0, tzinfo=UTC)  # 8:00 am in Chicago
 OPENS = datetime(2026, 7, 14, 23, 0, tzinfo=UTC)  # 6:00 pm
@@ -136,7 +138,3 @@ def foreman(join: Callable[..., Joined], scene: Scene) -> Joined:
     who = join("foreman", name="Ana")
     scene.subscribe(who, "lead")
     return who
-
-
-def local(text: str) -> str:
-    return iso(datetime.fromisoformat(text))

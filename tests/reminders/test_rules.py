@@ -57,6 +57,17 @@ def test_cuts_done_ends_sawing_and_leaves_washing() -> None:
     assert {spec.what for spec in derive(facts(cuts_done=True), saw_timeline())} == {"wash"}
 
 
+def test_without_a_timeline_practice_speaks_for_the_saw_instead_of_silence() -> None:
+    later = PLACED + HOUR
+    found = by_stage(derive(facts(placed_to=(PLACED, later)), None))
+    assert found["open"].due == PLACED + 4 * HOUR
+    assert found["missed"].due == PLACED + 12 * HOUR
+
+
+def test_a_timeline_without_a_saw_window_tells_of_none() -> None:
+    assert by_stage(derive(facts(), {"loads": [{"id": "1", "windows": {"saw": None}}], "slots": {}})) == {}
+
+
 def test_without_a_timeline_washing_still_follows_from_its_least_age() -> None:
     found = by_stage(derive(facts(), None), "wash")
     assert found["open"].due == PLACED + 24 * HOUR

@@ -7,7 +7,7 @@ from typing import Any
 
 from slabtide.engine.pour import WeatherHour
 from slabtide.log.instants import read_instant, write_instant
-from slabtide.log.model import Crew, JobView, Load, Slab
+from slabtide.log.model import Check, Crew, JobView, Load, Slab
 from slabtide.weather.contract import Problem
 
 WARMER_THAN_AIR_C = 2.0  # concrete of unknown temperature; common practice, no source
@@ -16,6 +16,7 @@ PLACING = timedelta(minutes=25)  # one load; common practice, no source
 BETWEEN_LOADS = timedelta(minutes=45)  # planned loads; common practice, no source
 CUT_M_PER_M2 = 0.55  # panels of about 3.6 m both ways; common practice, no source
 SAW_RATE_M_PER_MIN = 1.0  # common practice, no source
+MOST_CHECKS = 500
 _MIX = ("cement_kg_m3", "w_cm", "design_strength_mpa", "aggregate", "set_factor", "set_factor_sd")
 
 
@@ -74,7 +75,7 @@ def pour_json(
         "time_zone": view.opened.time_zone,
         "slab": _slab(view.slab, assumptions),
         "loads": loads,
-        "checks": [_check(check) for check in view.checks if check.load in known],
+        "checks": [_check(check) for check in _latest_checks(view, known)],
         "weather": {"hourly": [_hour(hour) for hour in hours]},
     }
     if view.mix is None:
@@ -193,7 +194,12 @@ def _extent_m(slab: Slab) -> float:
     return max(max(xs) - min(xs), max(ys) - min(ys))
 
 
-def _check(check: Any) -> dict[str, Any]:
+def _latest_checks(view: JobView, known: set[str]) -> list[Check]:
+    """Checks of loads that are there, the last 500 at most: that is what the engine takes."""
+    return sorted((check for check in view.checks if check.load in known), key=lambda c: c.at)[-MOST_CHECKS:]
+
+
+def _check(check: Check) -> dict[str, Any]:
     data = {"load": check.load, "at": check.at, "kind": check.kind}
     return data if check.depth_mm is None else data | {"depth_mm": check.depth_mm}
 

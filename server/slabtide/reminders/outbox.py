@@ -258,7 +258,7 @@ def _retire(session: Session, taken: Claim, outcome: Outcome, now: datetime) -> 
 
 def _follow(session: Session, taken: Claim, now: datetime) -> None:
     """The reminder follows its deliveries: sent once one is, failed once all are."""
-    row = session.get(Reminder, (taken.company_id, taken.reminder_id))
+    row = session.get(Reminder, (taken.company_id, taken.reminder_id), with_for_update=True)
     if row is None or due_key(row) != taken.due_key or row.state not in ("due", "failed"):
         return
     states = set(_states(session, taken))

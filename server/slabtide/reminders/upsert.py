@@ -97,7 +97,13 @@ def telling_of(row: Reminder, notebook: Mapping[str, Any], at: datetime) -> Tell
 
 
 def _rows(session: Session, company_id: str, job: str) -> dict[Key, Reminder]:
-    query = select(Reminder).where(Reminder.company_id == company_id, Reminder.job == job)
+    # Locked where the database has row locks: another worker may be marking one of them sent.
+    query = (
+        select(Reminder)
+        .where(Reminder.company_id == company_id, Reminder.job == job)
+        .order_by(Reminder.id)
+        .with_for_update()
+    )
     found = {(row.what, row.subject, row.stage): row for row in session.scalars(query)}
     return dict(sorted(found.items(), key=lambda item: (*item[0][:2], STAGES.index(item[1].stage))))
 

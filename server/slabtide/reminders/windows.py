@@ -1,8 +1,10 @@
 """Which pieces of work lie ahead of a job, and when each may start and must be done.
 
 Sawing takes the engine's windows, on the safe side over all loads: it opens with the first load that opens
-and closes with the first that closes. Washing, colouring and sealing take the later of the engine's window
-and these least ages. All are common practice, no source, unless said; the product's label overrides them.
+and closes with the first that closes. Where there is no timeline (no weather yet), practice speaks instead
+of silence: 4 to 12 h after placing (ACI 302.1R-15, conventional saws), counted from the first load.
+Washing, colouring and sealing take the later of the engine's window and the least ages below. All of these
+are common practice, no source, unless said; the product's label overrides them.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -12,6 +14,7 @@ from typing import Any
 
 from slabtide.reminders.contract import What, When, WorkWindow
 
+SAW_OPENS_AFTER, SAW_CLOSES_AFTER = timedelta(hours=4), timedelta(hours=12)  # ACI 302.1R-15
 WASH_AFTER_POUR = timedelta(hours=24)  # one day in heat; common practice, no source
 WASH_BEFORE = timedelta(hours=72)  # release left longer sets on the surface; common practice, no source
 DRY_AFTER_WASH = timedelta(hours=24)  # surface dry before colour or sealer; common practice, no source
@@ -44,7 +47,8 @@ def windows_ahead(facts: Facts, timeline: Mapping[str, Any] | None) -> Iterator[
     if facts.closed or not facts.placed_to:
         return
     loads: Sequence[Mapping[str, Any]] = timeline["loads"] if timeline else ()
-    if not facts.cuts_done and (saw := saw_window(loads)):
+    saw = saw_window(loads) if timeline else practice_saw_window(facts.placed_to)
+    if saw is not None and not facts.cuts_done:
         yield saw
     if facts.coats_at:
         if len(facts.coats_at) < COATS:
@@ -68,6 +72,12 @@ def saw_window(loads: Sequence[Mapping[str, Any]]) -> WorkWindow | None:
     opens = _each(min, [When.from_json(window["opens"]) for window in found])
     closing = [When.from_json(window["closes"]) for window in found if window.get("closes")]
     return WorkWindow("saw", "", opens, _each(min, closing) if closing else None)
+
+
+def practice_saw_window(placed_to: Sequence[datetime]) -> WorkWindow:
+    """The saw window by practice alone, for a slab whose times can't be computed."""
+    first = min(placed_to)
+    return WorkWindow("saw", "", _sure(first + SAW_OPENS_AFTER), _sure(first + SAW_CLOSES_AFTER))
 
 
 def _wash(facts: Facts, loads: Sequence[Mapping[str, Any]]) -> WorkWindow:
