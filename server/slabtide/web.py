@@ -102,6 +102,8 @@ def _is_hidden(name: str) -> bool:
 def _add_headers(response: Response) -> Response:
     for name, text in HEADERS.items():
         response.headers.setdefault(name, text)
+    if request.is_secure:
+        response.headers.setdefault("Strict-Transport-Security", "max-age=31536000")
     if request.path.startswith("/api/"):
         response.headers.setdefault("Cache-Control", "no-store")
     return response

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from pathlib import Path
 
-from flask import Flask
+from flask import Flask, current_app
 from flask_migrate import Migrate
 from flask_sqlalchemy import SQLAlchemy
 from sqlalchemy import Connection, Engine, event
@@ -17,6 +18,17 @@ from slabtide.store.tables import Base
 MIGRATIONS = Path(__file__).with_name("migrations")
 BUSY_TIMEOUT_S = 15
 BEGIN_OPTION = "slabtide_begin"
+ENGINES = "slabtide.engines"
+
+
+@dataclass(frozen=True, slots=True)
+class Engines:
+    """One pool of connections, and the three ways a transaction begins on it."""
+
+    write: Engine
+    read: Engine
+    glance: Engine
+
 
 db = SQLAlchemy(metadata=Base.metadata)
 migrate = Migrate(directory=str(MIGRATIONS), render_as_batch=True, compare_type=True)
@@ -32,8 +44,20 @@ def init_app(app: Flask) -> None:
     db.init_app(app)
     migrate.init_app(app, db)
     with app.app_context():
-        if db.engine.dialect.name == "sqlite":
-            _tune_sqlite(db.engine)
+        engine = db.engine
+        app.extensions[ENGINES] = Engines(
+            write=engine.execution_options(**{BEGIN_OPTION: "BEGIN IMMEDIATE"}),
+            read=engine,
+            glance=engine.execution_options(**{BEGIN_OPTION: ""}),
+        )
+        if engine.dialect.name == "sqlite":
+            _tune_sqlite(engine)
+
+
+def engines() -> Engines:
+    """The engines of the application at work."""
+    found: Engines = current_app.extensions[ENGINES]
+    return found
 
 
 def dispose(app: Flask) -> None:
@@ -69,4 +93,5 @@ def _tune_sqlite(engine: Engine) -> None:
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
-        connection.exec_driver_sql(connection.get_execution_options().get(BEGIN_OPTION, "BEGIN"))
+        if begin := connection.get_execution_options().get(BEGIN_OPTION, "BEGIN"):
+            connection.exec_driver_sql(begin)

@@ -5,20 +5,21 @@ from __future__ import annotations
 import secrets
 import uuid
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
-from slabtide.store.session import read, write
+from slabtide.store.session import glance, write
 from slabtide.store.tables import Meta
 from slabtide.store.upsert import insert_into
 
 EPOCH = "epoch"
 INVITE_SALT = "invite_salt"
+_VALUE = select(Meta.value).where(Meta.key == bindparam("key"))
 
 
 def value(session: Session, key: str) -> str | None:
     """What is kept under `key`, or None."""
-    return session.scalar(select(Meta.value).where(Meta.key == key))
+    return session.scalar(_VALUE, {"key": key})
 
 
 def put(session: Session, key: str, text: str) -> None:
@@ -45,13 +46,16 @@ def make_once() -> None:
 
 def epoch() -> str:
     """The epoch of this server's log; a phone that knows another one re-offers its own events."""
-    with read() as session:
-        return epoch_in(session)
+    found = glance(_VALUE, {"key": EPOCH})
+    return _there(found.value if found else None)
 
 
 def epoch_in(session: Session) -> str:
     """The same, inside a transaction already open."""
-    found = value(session, EPOCH)
-    if found is None:
+    return _there(value(session, EPOCH))
+
+
+def _there(epoch: str | None) -> str:
+    if epoch is None:
         raise RuntimeError("the database has no epoch: run `slabtide migrate`")
-    return found
+    return epoch

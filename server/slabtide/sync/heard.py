@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from sqlalchemy import select, update
+from sqlalchemy import update
 from sqlalchemy.orm import Session
 
 from slabtide.people import Caller
-from slabtide.store.session import read, write
+from slabtide.store.session import write
 from slabtide.store.tables import Device
 from slabtide.sync.contract import SyncRequest
 
@@ -28,12 +28,8 @@ def note_heard(session: Session, caller: Caller, wanted: SyncRequest, now: datet
 
 def note_heard_if_news(caller: Caller, wanted: SyncRequest, now: datetime) -> None:
     """The same in a transaction of its own, left out when nothing changed in the last ten seconds."""
-    query = select(Device.last_heard_at, Device.unsent, Device.oldest_unsent_at).where(
-        Device.company_id == caller.company_id, Device.id == caller.device_id
-    )
-    with read() as session:
-        heard_at, unsent, oldest = session.execute(query).one()
-    same = (unsent, oldest) == (wanted.unsent, wanted.oldest_unsent_at)
+    heard_at = caller.last_heard_at
+    same = (caller.unsent, caller.oldest_unsent_at) == (wanted.unsent, wanted.oldest_unsent_at)
     if same and heard_at is not None and now - FRESH_ENOUGH < heard_at <= now:
         return
     with write() as session:

@@ -15,7 +15,7 @@ from slabtide.people import caller, require
 from slabtide.sync.contract import Outcome, read_request
 from slabtide.sync.heard import note_heard_if_news
 from slabtide.sync.offer import offer
-from slabtide.sync.pull import Pulled, pull
+from slabtide.sync.pull import Pulled, pull, up_to_date
 
 sync = Blueprint("sync", __name__, url_prefix="/api")
 WORTH_PACKING_BYTES = 1024
@@ -32,7 +32,9 @@ def exchange() -> ResponseReturnValue:
     outcome = offer(caller(), wanted, now) if wanted.events else Outcome()
     if not outcome.accepted:
         note_heard_if_news(caller(), wanted, now)
-    return _answer(outcome, pull(caller(), wanted.cursor, own=wanted.own), now)
+    nothing_new = not outcome.accepted and wanted.cursor >= caller().log_seq
+    pulled = up_to_date(caller()) if nothing_new else pull(caller(), wanted.cursor, own=wanted.own)
+    return _answer(outcome, pulled, now)
 
 
 def _answer(outcome: Outcome, pulled: Pulled, now: datetime) -> Response:
