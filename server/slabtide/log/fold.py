@@ -58,7 +58,7 @@ class JobState(TypedDict):
 
 def fold(events: Iterable[Logged], job: str | None = None) -> JobState:
     """The state of one job. Raises ValueError when events of two jobs are mixed."""
-    # From latest to earliest every retract is in before its target, so nothing is shown only to be hidden again.
+    # Latest first, every retract is in before its target: nothing is shown only to be hidden again.
     latest_first = sorted(events, key=_order, reverse=True)
     folding = JobFold(job or (latest_first[0].job if latest_first else ""))
     for event in latest_first:
