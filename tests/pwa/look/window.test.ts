@@ -14,14 +14,16 @@ describe('the state word', () => {
     expect([state('09:59'), state('10:00'), state('11:29'), state('11:30')]).toEqual(['too_soft', 'ready', 'closing', 'past']);
   });
 
-  it('says closing from the early close, even when more than the last fifth is left', () => {
-    expect(closingFrom(texture)).toBe(Date.parse(at('11:10')));
-    expect([state('11:09'), state('11:10')]).toEqual(['ready', 'closing']);
+  it('says closing in the last fifth before the early close, while there is still time to act', () => {
+    expect(closingFrom(texture)).toBe(Date.parse(at('10:56')));
+    expect([state('10:55'), state('10:56'), state('11:20')]).toEqual(['ready', 'closing', 'closing']);
   });
 
-  it('says closing at least a quarter of an hour before the likely close', () => {
-    const sharp = { opens: when('10:00', '10:00', '10:00'), closes: when('11:00', '11:00', '11:00') };
-    expect(closingFrom(sharp)).toBe(Date.parse(at('10:45')));
+  it('says closing at least ten minutes and at most an hour before the early close', () => {
+    const short = { opens: when('10:00', '10:00', '10:00'), closes: when('10:30', '11:00', '11:00') };
+    const long = { opens: when('01:00', '01:00', '01:00'), closes: when('11:00', '15:00', '19:00') };
+    expect(closingFrom(short)).toBe(Date.parse(at('10:20')));
+    expect(closingFrom(long)).toBe(Date.parse(at('10:00')));
   });
 
   it('never says closing before the window is likely open', () => {

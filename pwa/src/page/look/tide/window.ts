@@ -14,10 +14,10 @@ export interface WorkWindow {
 export type StateWord = 'too_soft' | 'ready' | 'closing' | 'past';
 
 const MINUTE_MS = 60_000;
-/** The last fifth of a window, but never under a quarter of an hour or over two hours, counts as closing. */
+/** The last fifth before the early close, but never under ten minutes or over an hour, counts as closing. */
 const CLOSING_SHARE = 0.2;
-const CLOSING_LEAST_MS = 15 * MINUTE_MS;
-const CLOSING_MOST_MS = 120 * MINUTE_MS;
+const CLOSING_LEAST_MS = 10 * MINUTE_MS;
+const CLOSING_MOST_MS = 60 * MINUTE_MS;
 
 const ms = (iso: string) => Date.parse(iso);
 
@@ -25,9 +25,9 @@ const ms = (iso: string) => Date.parse(iso);
 export function closingFrom(window: WorkWindow): number {
   if (!window.closes) return Infinity;
   const opens = ms(window.opens.likely);
-  const share = CLOSING_SHARE * (ms(window.closes.likely) - opens);
-  const lead = Math.min(CLOSING_MOST_MS, Math.max(CLOSING_LEAST_MS, share));
-  return Math.max(opens, Math.min(ms(window.closes.early), ms(window.closes.likely) - lead));
+  const safe = ms(window.closes.early);
+  const lead = Math.min(CLOSING_MOST_MS, Math.max(CLOSING_LEAST_MS, CLOSING_SHARE * (safe - opens)));
+  return Math.max(opens, safe - lead);
 }
 
 /** The one word for a window now. It opens and closes at its likely times. */
