@@ -67,7 +67,7 @@ function CountRow(props: RowProps) {
       <span class="count-mark" aria-hidden="true">{row.done ? '✓' : '–'}</span>
       <span class="stack">
         <span>{labelOf(props)}</span>
-        <span class="soft">{[countWords(props), row.by && row.at && row.done ? `${nameOf(row.by)}, ${timeOf(job, row.at)}` : ''].filter(Boolean).join(' · ')}</span>
+        <span class="soft">{[countWords(props), row.by && row.at && row.done ? `${timeOf(job, row.at)}, ${nameOf(row.by)}` : ''].filter(Boolean).join(' · ')}</span>
       </span>
     </div>
   )
@@ -77,7 +77,8 @@ function countWords({ item, row }: RowProps): string {
   const state = t(row.done ? 'ready.counted.done' : 'ready.counted.open')
   if (item.counted === 'fall_away') return row.have === null ? t('ready.counted.noShots') : t('ready.counted.fall', { percent: row.have.toFixed(1), need: row.need })
   if (item.counted === 'low_spots') return row.have === null ? t('ready.counted.noShots') : t('ready.counted.low', { deep: formatLength(Math.max(0, row.have), units.value), need: formatLength(row.need, units.value) })
-  return row.need > 1 ? t('ready.counted.of', { have: row.have ?? 0, need: row.need }) : state
+  if (row.need <= 1) return state
+  return t(row.done ? 'ready.counted.enough' : 'ready.counted.of', { have: row.have ?? 0, need: row.need })
 }
 
 /** A list in short, on its phase: how far, and the way in. */

@@ -15,9 +15,9 @@ export function zoneOf(job: JobView): string {
   return job.opened?.time_zone ?? Intl.DateTimeFormat().resolvedOptions().timeZone
 }
 
-/** "Ana, 8:10", the day added when it is not `today`'s. */
+/** "8:10 am, Ana": times first. */
 export function whoWhen(job: JobView, leaf: { readonly at: string; readonly author: string }): string {
-  return `${nameOf(leaf.author)}, ${timeOf(job, leaf.at)}`
+  return `${timeOf(job, leaf.at)}, ${nameOf(leaf.author)}`
 }
 
 export function timeOf(job: JobView, at: string): string {

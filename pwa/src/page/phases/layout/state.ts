@@ -88,7 +88,7 @@ export type MixDraft = MixChosen
 export function mixDraft(mix: MixChosen | null | undefined): MixDraft {
   return mix
     ? { name: mix.name, cement_kg_m3: mix.cement_kg_m3, w_cm: mix.w_cm, design_strength_mpa: mix.design_strength_mpa, aggregate: mix.aggregate, set_factor: mix.set_factor ?? null, set_factor_sd: mix.set_factor_sd ?? null, colour: mix.colour ?? null, note: mix.note ?? null }
-    : { name: '', cement_kg_m3: 335, w_cm: 0.45, design_strength_mpa: 27.6, aggregate: 'crushed-hard', set_factor: null, set_factor_sd: null, colour: null, note: null }
+    : { name: '', cement_kg_m3: 334.6, w_cm: 0.45, design_strength_mpa: 27.579, aggregate: 'crushed-hard', set_factor: null, set_factor_sd: null, colour: null, note: null }
 }
 
 export interface OrderDraft {
@@ -109,7 +109,7 @@ export function orderDraft(order: OrderPlaced | null | undefined, waste: number,
     loads: order?.loads ?? null,
     supplier: order?.supplier ?? '',
     pour: order ? wallDateTime(new Date(order.pour_at), timeZone) : '',
-    slump_mm: order?.slump_mm ?? 102,
+    slump_mm: order?.slump_mm ?? 101.6,
     colour: order?.colour ?? colour,
   }
 }
@@ -142,20 +142,33 @@ export function crewDraft(crew: CrewAssigned | null | undefined, saw_length_m: n
 
 const DAY_MS = 86_400_000
 
-/** Rows for the pour day and the days after it; known days keep their values. */
-export function plannedDays(known: readonly PlannedDay[], from: Date, count: number, timeZone: string): PlannedDay[] {
+/** A day as it is being typed: nothing is assumed for what has not been entered. */
+export type DayDraft = { readonly [Name in keyof PlannedDay]: Name extends 'date' ? string : number | null }
+
+/** Rows for the pour day and the days after it; known days keep their values, others start empty. */
+export function plannedDays(known: readonly DayDraft[], from: Date, count: number, timeZone: string): DayDraft[] {
   return Array.from({ length: count }, (_, i) => {
     const date = wallDate(new Date(from.getTime() + i * DAY_MS), timeZone)
     const before = known.find((day) => day.date === date)
-    return before
-      ? { date, low_c: before.low_c, high_c: before.high_c, rh: before.rh, wind_kmh: before.wind_kmh, cloud: before.cloud }
-      : { date, low_c: 12, high_c: 24, rh: 0.6, wind_kmh: 10, cloud: 0.3 }
+    return { date, low_c: before?.low_c ?? null, high_c: before?.high_c ?? null, rh: before?.rh ?? null, wind_kmh: before?.wind_kmh ?? null, cloud: before?.cloud ?? null }
   })
 }
 
-/** The first day whose high lies below its low, from 0; −1 when none. */
-export function swappedDay(days: readonly PlannedDay[]): number {
-  return days.findIndex((day) => day.high_c < day.low_c)
+export type DayFault = 'none' | 'unfinished' | 'swapped'
+
+/** The days that are filled in; a half-filled day or a high below its low is refused by name. */
+export function weatherBody(days: readonly DayDraft[]): { readonly days: readonly PlannedDay[] } | { readonly fault: DayFault; readonly date: string } {
+  const begun = days.filter(({ low_c, high_c, rh, wind_kmh, cloud }) => [low_c, high_c, rh, wind_kmh, cloud].some((value) => value !== null))
+  if (begun.length === 0) return { fault: 'none', date: '' }
+  const half = begun.find((day) => !isWhole(day))
+  if (half) return { fault: 'unfinished', date: half.date }
+  const whole = begun.filter(isWhole)
+  const swapped = whole.find((day) => day.high_c < day.low_c)
+  return swapped ? { fault: 'swapped', date: swapped.date } : { days: whole }
+}
+
+function isWhole(day: DayDraft): day is PlannedDay {
+  return [day.low_c, day.high_c, day.rh, day.wind_kmh, day.cloud].every((value) => value !== null)
 }
 
 export interface PlannedLoad {

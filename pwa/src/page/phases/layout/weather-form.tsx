@@ -1,5 +1,4 @@
 import { useState } from 'preact/hooks'
-import type { PlannedDay } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { Button, Choice } from '../../look'
 import { now } from '../../shell/now'
@@ -9,11 +8,11 @@ import { useForm } from '../form'
 import { QuantityField } from '../quantity-field'
 import { zoneOf } from '../who'
 import { FormEnd } from './section'
-import { dayName, plannedDays, swappedDay } from './state'
+import { dayName, plannedDays, weatherBody, type DayDraft, type DayFault } from './state'
 
 interface WeatherDraft {
   readonly count: number
-  readonly days: readonly PlannedDay[]
+  readonly days: readonly DayDraft[]
 }
 
 /** Sky in words, as the share under cloud. */
@@ -32,7 +31,7 @@ export function WeatherForm({ job, onDone }: { readonly job: JobView; readonly o
   const zone = zoneOf(job)
   const from = job.order ? new Date(job.order.pour_at) : now.value
   const form = useForm<WeatherDraft>(`${job.id}.weather`, () => ({ count: Math.max(3, job.weather_days.length), days: job.weather_days }))
-  const [swapped, setSwapped] = useState(-1)
+  const [wrong, setWrong] = useState<{ readonly fault: DayFault; readonly date: string } | null>(null)
   const { value, put } = form
   const days = plannedDays(value.days, from, value.count, zone)
   const leave = (): void => {
@@ -40,32 +39,33 @@ export function WeatherForm({ job, onDone }: { readonly job: JobView; readonly o
     onDone()
   }
   const save = async (): Promise<void> => {
-    const wrong = swappedDay(days)
-    setSwapped(wrong)
-    if (wrong < 0 && (await act(job.id, 'weather.planned', { days }, t('layout.did.weather')))) leave()
+    const read = weatherBody(days)
+    if ('fault' in read) return setWrong(read)
+    setWrong(null)
+    if (await act(job.id, 'weather.planned', read, t('layout.did.weather'))) leave()
   }
-  const change = (date: string, part: Partial<PlannedDay>): void => put({ days: days.map((day) => (day.date === date ? { ...day, ...part } : day)) })
+  const change = (date: string, part: Partial<DayDraft>): void => put({ days: days.map((day) => (day.date === date ? { ...day, ...part } : day)) })
   return (
     <div class="stack">
       <p>{t('layout.weather.why')}</p>
       {days.map((day) => <DayFields key={day.date} day={day} onChange={(part) => change(day.date, part)} />)}
       <Button disabled={value.count >= 14} onPress={() => put({ count: value.count + 1, days })}>{t('layout.weather.more')}</Button>
-      <FormEnd onSave={() => void save()} onDrop={leave} refusal={swapped >= 0 ? t('layout.weather.swapped', { day: dayName(days[swapped]?.date ?? '', t('record.locale')) }) : null} />
+      <FormEnd onSave={() => void save()} onDrop={leave} refusal={wrong && t(`layout.weather.fault.${wrong.fault}`, { day: dayName(wrong.date, t('record.locale')) })} />
     </div>
   )
 }
 
-function DayFields({ day, onChange }: { readonly day: PlannedDay; readonly onChange: (part: Partial<PlannedDay>) => void }) {
+function DayFields({ day, onChange }: { readonly day: DayDraft; readonly onChange: (part: Partial<DayDraft>) => void }) {
   return (
     <fieldset class="stack block">
       <legend><strong>{dayName(day.date, t('record.locale'))}</strong></legend>
       <div class="pair">
-        <QuantityField label={t('layout.weather.low')} quantity="temp" value={day.low_c} min={-40} max={60} onCommit={(low_c) => low_c !== null && onChange({ low_c })} />
-        <QuantityField label={t('layout.weather.high')} quantity="temp" value={day.high_c} min={-40} max={60} onCommit={(high_c) => high_c !== null && onChange({ high_c })} />
-        <QuantityField label={t('layout.weather.humidity')} quantity="share" value={day.rh} min={0} max={1} onCommit={(rh) => rh !== null && onChange({ rh })} />
-        <QuantityField label={t('layout.weather.wind')} quantity="speed" value={day.wind_kmh} min={0} max={200} onCommit={(wind_kmh) => wind_kmh !== null && onChange({ wind_kmh })} />
+        <QuantityField label={t('layout.weather.low')} quantity="temp" value={day.low_c} min={-40} max={60} onCommit={(low_c) => onChange({ low_c })} />
+        <QuantityField label={t('layout.weather.high')} quantity="temp" value={day.high_c} min={-40} max={60} onCommit={(high_c) => onChange({ high_c })} />
+        <QuantityField label={t('layout.weather.humidity')} quantity="share" value={day.rh} min={0} max={1} onCommit={(rh) => onChange({ rh })} />
+        <QuantityField label={t('layout.weather.wind')} quantity="speed" value={day.wind_kmh} min={0} max={200} onCommit={(wind_kmh) => onChange({ wind_kmh })} />
       </div>
-      <Choice label={t('layout.weather.sky')} value={skyWord(day.cloud)} options={SKIES.map(({ word }) => ({ value: word, label: t(`layout.sky.${word}`) }))} onPick={(word) => onChange({ cloud: SKIES.find((one) => one.word === word)?.cloud ?? day.cloud })} />
+      <Choice label={t('layout.weather.sky')} value={day.cloud === null ? null : skyWord(day.cloud)} options={SKIES.map(({ word }) => ({ value: word, label: t(`layout.sky.${word}`) }))} onPick={(word) => onChange({ cloud: SKIES.find((one) => one.word === word)?.cloud ?? day.cloud })} />
     </fieldset>
   )
 }

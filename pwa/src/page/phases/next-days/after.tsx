@@ -10,7 +10,7 @@ import { act, takeBack } from '../act'
 import { useForm } from '../form'
 import { say } from '../quantity'
 import { QuantityField } from '../quantity-field'
-import { dayTimeOf, whoWhen } from '../who'
+import { dayTimeOf, nameOf } from '../who'
 import { nextCoat, slotsAhead, usualSealer_l } from './state'
 
 interface PartProps {
@@ -40,7 +40,7 @@ function Done({ job, rows }: PartProps & { readonly rows: readonly (Leaf & { rea
       {rows.map((row) => (
         <li key={row.event}>
           <span>
-            {row.words} <span class="soft">{dayTimeOf(job, row.at)}, {whoWhen(job, row)}</span>
+            {row.words} <span class="soft">{dayTimeOf(job, row.at)}, {nameOf(row.author)}</span>
           </span>
           <Button kind="quiet" label={`${t('record.takeBack')}: ${row.words}`} onPress={() => gone(row.event)}>{t('record.takeBack')}</Button>
         </li>

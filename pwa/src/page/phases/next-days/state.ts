@@ -75,11 +75,21 @@ export function slotsAhead(timeline: Timeline | null, what: 'wash' | 'colour' | 
   return (timeline?.slots[what] ?? []).filter((slot) => Date.parse(slot.to) > now.getTime())
 }
 
+const QUIET: ReadonlySet<Reminder['state']> = new Set(['planned', 'cancelled', 'acknowledged'])
+
 /** This job's reminders that someone should see, the soonest first. An acknowledgement on this phone counts at once. */
 export function openReminders(reminders: readonly Reminder[], job: Pick<JobView, 'id' | 'acks'>): Reminder[] {
   const acked = job.acks as Readonly<Record<string, unknown>>
   return reminders
-    .filter((one) => one.job === job.id && one.state !== 'cancelled' && one.state !== 'acknowledged' && !acked[one.id])
+    .filter((one) => one.job === job.id && !QUIET.has(one.state) && !acked[one.id])
+    .sort((a, b) => Date.parse(a.due) - Date.parse(b.due))
+}
+
+/** What comes, the soonest first. Last calls and missed ones are left out: they come only if nobody sees the first. */
+export function comingReminders(reminders: readonly Reminder[], job: Pick<JobView, 'id' | 'acks'>): Reminder[] {
+  const acked = job.acks as Readonly<Record<string, unknown>>
+  return reminders
+    .filter((one) => one.job === job.id && one.state === 'planned' && !acked[one.id] && (one.stage === 'heads_up' || one.stage === 'open'))
     .sort((a, b) => Date.parse(a.due) - Date.parse(b.due))
 }
 

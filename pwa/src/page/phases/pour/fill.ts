@@ -50,3 +50,8 @@ export function isPlacing(load: LoggedLoad): boolean {
 export function isDown(load: LoggedLoad): boolean {
   return !!load.placed && !isPlacing(load)
 }
+
+/** When placing ended: now, but always after it began, or it would still count as going on. */
+export function endAfter(from: string, now: Date): string {
+  return new Date(Math.max(now.getTime(), Date.parse(from) + 1000)).toISOString()
+}

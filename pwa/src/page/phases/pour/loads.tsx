@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks'
 import type { JobView, Load } from '../../../shared/job'
 import { formatDuration } from '../../../shared/units'
 import { Button, Empty, Notice, TextField } from '../../look'
-import { now } from '../../shell/now'
+import { correctedNow, now } from '../../shell/now'
 import { units } from '../../shell/preferences'
 import { useDraft } from '../../shell/drafts'
 import { t } from '../../words'
@@ -10,7 +10,7 @@ import { act, removeKept } from '../act'
 import { say } from '../quantity'
 import { nearestInstant, wallTime } from '../wall-clock'
 import { timeOf, whoWhen, zoneOf } from '../who'
-import { fillOf, isDown, isPlacing } from './fill'
+import { endAfter, fillOf, isDown, isPlacing } from './fill'
 import { TicketForm } from './ticket-form'
 import { placingRefusal, type PlacingRefusal } from './ticket'
 
@@ -88,7 +88,7 @@ function Placing({ job, load }: { readonly job: JobView; readonly load: Load }) 
   const { placed, id, number } = load
   if (placed && !isPlacing(load)) return <p class="time">{t('pour.placedFromTo', { from: timeOf(job, placed.from), to: timeOf(job, placed.to) })}</p>
   if (placed) {
-    const end = (): void => void act(job.id, 'load.placed', { load: id, from: placed.from, to: now.peek().toISOString(), area_m2: placed.area_m2 }, t('pour.did.placed', { number }))
+    const end = (): void => void act(job.id, 'load.placed', { load: id, from: placed.from, to: endAfter(placed.from, correctedNow()), area_m2: placed.area_m2 }, t('pour.did.placed', { number }))
     return (
       <>
         <p class="time">{t('pour.placingSince', { from: timeOf(job, placed.from) })}</p>
@@ -97,7 +97,7 @@ function Placing({ job, load }: { readonly job: JobView; readonly load: Load }) 
     )
   }
   const start = (): void => {
-    const at = now.peek().toISOString()
+    const at = correctedNow().toISOString()
     void act(job.id, 'load.placed', { load: id, from: at, to: at }, t('pour.did.started', { number }))
   }
   return <Button kind="main" wide onPress={start}>{t('pour.startPlacing')}</Button>
@@ -113,7 +113,7 @@ function PlacedTimes({ job, load }: { readonly job: JobView; readonly load: Load
     const at = nearestInstant(text, new Date(placed[end]), zone)?.toISOString()
     if (!at) return
     const next = { from: placed.from, to: placed.to, [end]: at }
-    const refused = placingRefusal(load.batched_at, next.from, next.to, now.peek())
+    const refused = placingRefusal(load.batched_at, next.from, next.to, correctedNow())
     setWrong(refused)
     if (!refused) void act(job.id, 'load.placed', { load: load.id, from: next.from, to: next.to, area_m2: placed.area_m2 }, t('pour.did.placed', { number: load.number }))
   }

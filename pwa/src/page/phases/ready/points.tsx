@@ -57,8 +57,8 @@ export function Points<D extends PointBase>(props: PointFormProps<D>) {
       <ul class="rows">
         {points.map((point) => (
           <li key={point.id}>
-            <span><strong>{point.label}</strong> {row(point.id)}</span>
-            <span class="row">
+            <span class="full"><strong>{point.label}</strong> {row(point.id)}</span>
+            <span class="full row">
               <Button kind="quiet" label={`${t('layout.edit')}: ${point.label}`} onPress={() => put((edit(point.id) ?? {}) as Partial<D>)}>{t('layout.edit')}</Button>
               <Button kind="quiet" label={`${t('record.takeBack')}: ${point.label}`} onPress={() => remove(point.id, point.label)}>{t('record.takeBack')}</Button>
             </span>

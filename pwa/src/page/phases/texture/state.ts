@@ -12,7 +12,7 @@ export function loadOf(job: Pick<JobView, 'loads' | 'bays'>, bay: string | null)
   return job.loads.length === 1 ? (job.loads[0] ?? null) : null
 }
 
-/** Footprint depths offered as keys [mm]: 1/2, 3/8, 1/4, 1/8 in and no mark. */
+/** Footprint depths offered as keys [mm]: 1/2, 3/8, 1/4, 1/8 in and no mark; 6 mm stands for the quarter inch of the trade. */
 export const FOOTPRINTS_MM = [13, 10, 6, 3, 0] as const
 
 /** What a check says in one word, for the line it stands in (6 mm or 1/4 in is the usual sign to begin; ASCC Position Statement 15). */

@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks'
 import type { LoadId } from '../../../shared/events'
 import type { Check, CheckKind, JobView } from '../../../shared/job'
+import { formatLength } from '../../../shared/units'
 import { Button, Field } from '../../look'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
 import { act, takeBack } from '../act'
 import { BayKeys } from '../bay-steps'
-import { say } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { bayInHand, TEXTURE_STEPS } from '../steps'
 import { whoWhen } from '../who'
@@ -67,10 +67,9 @@ function CheckKeys({ onCheck }: { readonly onCheck: (kind: CheckKind, depth_mm: 
   )
 }
 
-/** Whole sixteenths for the keys people know. */
+/** Sixteenths of an inch, as a rule reads, or millimetres. */
 function depthWords(mm: number): string {
-  if (units.value === 'metric') return `${mm} mm`
-  return { 13: '1/2 in', 10: '3/8 in', 6: '1/4 in', 3: '1/8 in' }[mm] ?? say(mm, 'footprint', 'us')
+  return units.value === 'metric' ? `${mm} mm` : formatLength(mm / 1000, 'us')
 }
 
 function CheckList({ job }: { readonly job: JobView }) {
@@ -82,7 +81,7 @@ function CheckList({ job }: { readonly job: JobView }) {
 function CheckRow({ job, check }: { readonly job: JobView; readonly check: Check }) {
   const load = job.loads.find((one) => one.id === check.load)
   const bay = job.bays.find((one) => one.id === check.bay)
-  const words = [t(`texture.kind.${check.kind}`), check.depth_mm === null ? null : say(check.depth_mm, 'footprint', units.value)].filter(Boolean).join(' ')
+  const words = [t(`texture.kind.${check.kind}`), check.depth_mm === null ? null : depthWords(check.depth_mm)].filter(Boolean).join(' ')
   return (
     <li>
       <span>

@@ -25,6 +25,7 @@ export const ready = {
   'ready.counted.done': 'done',
   'ready.counted.open': 'not yet',
   'ready.counted.of': '{have} of {need}',
+  'ready.counted.enough': '{have}, at least {need}',
   'ready.counted.noShots': 'needs level shots',
   'ready.counted.fall': '{percent} %, at least {need} %',
   'ready.counted.low': 'deepest {deep}, at most {need}',

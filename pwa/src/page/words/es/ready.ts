@@ -27,6 +27,7 @@ export const ready: Record<keyof typeof english, string> = {
   'ready.counted.done': 'hecho',
   'ready.counted.open': 'todavía no',
   'ready.counted.of': '{have} de {need}',
+  'ready.counted.enough': '{have}, al menos {need}',
   'ready.counted.noShots': 'faltan lecturas de nivel',
   'ready.counted.fall': '{percent} %, al menos {need} %',
   'ready.counted.low': 'lo más hondo {deep}, a lo más {need}',

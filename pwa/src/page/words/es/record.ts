@@ -10,7 +10,7 @@ export const record: Record<keyof typeof english, string> = {
   'record.phase.texture': 'Textura',
   'record.phase.next-days': 'Días siguientes',
   'record.phase.record': 'Registro',
-  'record.here': 'aquí va el trabajo',
+  'record.here': 'ahora',
   'record.someone': 'Alguien',
   'record.notKept': 'Eso no se guardó',
   'record.notKeptWhy': '{why} Lo que escribió sigue aquí: pruebe otra vez.',
