@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 import slabtide.engine.history as history_module
@@ -18,7 +18,9 @@ from slabtide.engine.pour import Mix, Saw
 from slabtide.engine.timeline import LoadTimeline, When
 
 MakePour = Callable[..., Pour]
-few = settings(max_examples=12, deadline=None)
+# A pour has some thirty numbers: shrinking one takes minutes and tells little, so the first found is shown.
+quick = settings(deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+few = settings(quick, max_examples=12)
 
 scenes: st.SearchStrategy[dict[str, Any]] = st.fixed_dictionaries(
     {
@@ -62,7 +64,7 @@ def likely(load: LoadTimeline, name: Any, end: str = "opens") -> datetime:
     return when.likely
 
 
-@settings(max_examples=60, deadline=None)
+@settings(quick, max_examples=60)
 @given(scene=scenes)
 def test_no_window_is_inverted_and_no_number_is_odd(make_pour: MakePour, scene: dict[str, Any]) -> None:
     timeline = seen(make_pour(**scene))
@@ -91,10 +93,12 @@ def test_warmer_concrete_is_never_later_to_texture(
     make_pour: MakePour, scene: dict[str, Any], warmer: float
 ) -> None:
     scene = {**scene, "concrete_c": min(scene["concrete_c"], 45 - warmer), "loads": 1}
-    cool = seen(make_pour(**scene)).loads[0]
+    cooler = seen(make_pour(**scene))
+    cool = cooler.loads[0]
     warm = seen(make_pour(**{**scene, "concrete_c": scene["concrete_c"] + warmer})).loads[0]
+    freezes = "freezing" in [notice.code for notice in cooler.warnings]  # frost ends the work before its time
     for name in ("edge", "texture"):
-        if cool.windows[name] is None or warm.windows[name] is None:
+        if freezes or cool.windows[name] is None or warm.windows[name] is None:
             continue
         assert likely(warm, name) <= likely(cool, name) + timedelta(minutes=1)
     pairs = zip(cool.curve, warm.curve, strict=True)

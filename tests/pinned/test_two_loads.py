@@ -1,4 +1,4 @@
-"""The engine's own answer to the sample pour, pinned: these numbers our code made, no source vouches for them.
+"""The engine's own answer to the sample pour, pinned: numbers our code made, no source vouches for them.
 
 They are here so that a change of answer is seen, and so that every machine gives the same to the second. When
 a model changes on purpose, write them anew from the same two calls and say why in the change.

@@ -136,9 +136,13 @@ def _later_work(state: LoadState) -> Mapping[WindowName, list[float]]:
 
 
 def _band(spans: Sequence[tuple[float, float, float]], state: LoadState) -> Band:
-    """Put members together. Each span is opens, closes, and the time at which frost ends the work."""
+    """Put members together. Each span is opens, closes, and the time at which frost ends the work.
+
+    A member with no window counts as one that shuts as it opens: what closes is told as it is, so that
+    nobody is told of more time than there is.
+    """
     ends = [h.times_s[-1] for h in state.histories]
-    sound: list[Span] = []
+    kept: list[Span] = []
     faults = {"late": 0, "frost": 0, "shut": 0}
     for member, (opens, closes, frost) in zip(MEMBERS, spans, strict=True):
         if math.isinf(opens) and math.isinf(frost):
@@ -147,13 +151,13 @@ def _band(spans: Sequence[tuple[float, float, float]], state: LoadState) -> Band
             faults["frost"] += 1
         elif opens >= closes:
             faults["shut"] += 1
-        else:
-            sound.append((opens, min(closes, frost, ends[member.branch])))
-    missing = 1.0 - len(sound) / len(spans)
+        shut = min(closes, frost, ends[member.branch])
+        kept.append((min(opens, shut), shut))
+    missing = sum(faults.values()) / len(spans)
     why = max(faults, key=lambda name: faults[name])
     if missing > 0.5:
         return Band(None, None, missing, why)
-    return Band(quantiles([s[0] for s in sound]), quantiles([s[1] for s in sound]), missing, why)
+    return Band(quantiles([s[0] for s in kept]), quantiles([s[1] for s in kept]), missing, why)
 
 
 def _open_band(opens: Sequence[float]) -> Band:
