@@ -1,4 +1,5 @@
 // Starts the page: draws at once, then opens the log, then syncs.
+import { effect } from '@preact/signals';
 import { render } from 'preact';
 import { noteStorageError, storageTrouble } from './log/storage';
 import { checkPush } from './push/subscription';
@@ -44,9 +45,10 @@ async function start(): Promise<void> {
   if (import.meta.env.PROD) startWorker().catch((error: unknown) => console.error(error));
   await startSync();
   tellLanguage();
-  if (!me.value) return;
-  await askToKeep();
-  await checkPush();
+  effect(() => {
+    if (!me.value) return;
+    Promise.all([askToKeep(), checkPush()]).catch((error: unknown) => console.error(error));
+  });
 }
 
 function whenIdle(work: () => void): void {

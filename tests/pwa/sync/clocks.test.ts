@@ -41,10 +41,11 @@ test('after a clamp the phone no longer writes from the far future, and an undo 
   const first = await phone.note('one');
   await phone.run.drain();
   await phone.book.record(job, 'event.retracted', { event: first as never });
+  const written = (await phone.log()).map(({ clock }) => readClock(clock).ms);
+  expect(Math.max(...written)).toBeLessThanOrEqual(start + 300_001);
   await phone.run.drain();
   const [note, undo] = server.log;
   expect(undo && note && undo.clock > note.clock).toBe(true);
-  expect(readClock(undo?.clock ?? '').ms).toBeLessThanOrEqual(start + 300_001);
   expect(phone.book.jobView(job).value?.notes).toEqual([]);
 });
 

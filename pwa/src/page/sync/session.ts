@@ -100,8 +100,9 @@ export async function revokeDevice(id: string): Promise<void> {
   await call(`/api/devices/${id}/revoke`, { method: 'POST', body: {} });
 }
 
-function withoutToken({ token: _, ...rest }: Session): Me {
-  return rest;
+function withoutToken(session: Session): Me {
+  const { device, person, name, role, company, revoked } = session;
+  return { device, person, name, role, company, ...(revoked === undefined ? {} : { revoked }) };
 }
 
 function deviceName(): string {

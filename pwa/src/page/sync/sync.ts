@@ -1,4 +1,5 @@
 // When to sync: on each record, when the signal comes back, when someone looks, and by the clock. One tab leads.
+import { effect } from '@preact/signals';
 import { readMeta } from '../../shared/store/meta';
 import type { Failure } from '../../shared/store/answer';
 import { book, channel } from '../log/journal';
@@ -10,7 +11,7 @@ import { openOutlook, refreshOutlook } from './outlook';
 import { fetchPhoto, sendPhotos } from './photo-uploads';
 import { restMs, watchBattery } from './rest';
 import { SyncRun, type Round } from './run';
-import { syncState, syncStateSignal, type SyncState } from './state';
+import { me, syncState, syncStateSignal, type SyncState } from './state';
 
 export { syncState };
 export type { SyncState };
@@ -113,6 +114,9 @@ export async function startSync(): Promise<void> {
   show({ lastOk: lastOk ?? null, clockOffsetMs: offsetMs ?? 0 });
   await openOutlook();
   await watchBattery();
+  effect(() => {
+    if (me.value) void syncNow();
+  });
   addEventListener('online', () => void syncNow());
   document.addEventListener('visibilitychange', () => void syncNow());
   addEventListener('pageshow', (event) => {

@@ -37,11 +37,14 @@ export function AskIn() {
   );
 }
 
+/** A drawing that stands alone must name its language. */
+const asFile = (svg: string): string => (svg.includes('xmlns=') ? svg : svg.replace('<svg', '<svg xmlns="http://www.w3.org/2000/svg"'));
+
 function InviteCard({ invite: made }: { readonly invite: Invite }) {
   const [picture, setPicture] = useState<string | null>(null);
   useEffect(() => {
     // the page's policy lets no markup in from outside: the drawing is shown as an image of its own
-    const url = URL.createObjectURL(new Blob([made.qr_svg], { type: 'image/svg+xml' }));
+    const url = URL.createObjectURL(new Blob([asFile(made.qr_svg)], { type: 'image/svg+xml' }));
     setPicture(url);
     return () => URL.revokeObjectURL(url);
   }, [made]);

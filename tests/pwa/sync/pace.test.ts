@@ -1,0 +1,106 @@
+import { describe, expect, test } from 'vitest';
+import { seekLead, type Locks } from '../../../pwa/src/page/sync/leader';
+import { LARGEST, Pace, SMALLEST } from '../../../pwa/src/page/sync/pace';
+import { restMs } from '../../../pwa/src/page/sync/rest';
+
+describe('the batch', () => {
+  test('halves on each failure, down to five and no further', () => {
+    const pace = new Pace(200);
+    const sizes = Array.from({ length: 8 }, () => {
+      pace.failed(pace.batch, 1_000);
+      return pace.batch;
+    });
+    expect(sizes).toEqual([100, 50, 25, 12, 6, SMALLEST, SMALLEST, SMALLEST]);
+  });
+
+  test('grows on success to five hundred, and sends 10,000 in at most 25 calls', () => {
+    const pace = new Pace();
+    let left = 10_000;
+    let calls = 0;
+    while (left > 0) {
+      left -= pace.batch;
+      calls += 1;
+      pace.succeeded();
+    }
+    expect(pace.batch).toBe(LARGEST);
+    expect(calls).toBeLessThanOrEqual(25);
+  });
+
+  test('after a failure it does not jump straight back to the size that failed', () => {
+    const pace = new Pace(200);
+    pace.failed(200, 1_000);
+    pace.succeeded();
+    expect(pace.batch).toBeLessThan(200);
+  });
+
+  test('asks for less in return too while the line is weak, for all there is when it is good', () => {
+    const pace = new Pace(20);
+    expect(pace.limit).toBeUndefined();
+    pace.failed(20, 100);
+    expect(pace.limit).toBe(40);
+  });
+
+  test('tries again at once with less, but rests longer and longer at the smallest', () => {
+    const pace = new Pace(20);
+    pace.failed(20, 100);
+    expect(pace.waitMs(1)).toBeLessThanOrEqual(200);
+    const waits = Array.from({ length: 12 }, () => {
+      pace.failed(5, 100);
+      return pace.waitMs(1);
+    });
+    expect(Math.max(...waits)).toBe(15_000);
+  });
+});
+
+/** Web Locks as the browser keeps them: one holder, the others in line. */
+class OneLock implements Locks {
+  private line: (() => Promise<void>)[] = [];
+  private held = false;
+
+  request(_name: string, hold: () => Promise<void>): Promise<void> {
+    return new Promise((resolve, reject) => {
+      this.line.push(() => hold().then(resolve, reject));
+      void this.next();
+    });
+  }
+
+  private async next(): Promise<void> {
+    if (this.held) return;
+    const first = this.line.shift();
+    if (!first) return;
+    this.held = true;
+    await first();
+    this.held = false;
+    void this.next();
+  }
+}
+
+test('of twelve tabs one leads; when it goes another takes over, until the last', async () => {
+  const locks = new OneLock();
+  const order: number[] = [];
+  const leads = Array.from({ length: 12 }, (_, tab) => seekLead(locks, () => order.push(tab)));
+  for (let gone = 0; gone < 12; gone += 1) {
+    await new Promise((resolve) => setTimeout(resolve));
+    expect(order).toHaveLength(gone + 1);
+    leads[order.at(-1) ?? 0]?.release();
+  }
+  expect(new Set(order).size).toBe(12);
+});
+
+test('a tab that is gone before its turn never leads', async () => {
+  const locks = new OneLock();
+  const led: string[] = [];
+  const first = seekLead(locks, () => led.push('first'));
+  const second = seekLead(locks, () => led.push('second'));
+  second.release();
+  first.release();
+  await new Promise((resolve) => setTimeout(resolve));
+  expect(led).toEqual(['first']);
+});
+
+test('rests longer when nobody looks or the battery is low', () => {
+  expect(restMs(false, null)).toBe(15_000);
+  expect(restMs(true, null)).toBe(60_000);
+  expect(restMs(false, { charging: false, level: 0.15 })).toBe(60_000);
+  expect(restMs(false, { charging: true, level: 0.15 })).toBe(15_000);
+});
