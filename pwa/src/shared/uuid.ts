@@ -1,4 +1,7 @@
-/** UUIDv7 (RFC 9562, section 5.7): sorts by time, and rises within a millisecond (method 1, a counter in rand_a). */
+/**
+ * UUIDv7 (RFC 9562, section 5.7): sorts by time, and rises within a millisecond by a counter in the 12 bits of rand_a
+ * (section 6.2, its first method: the number is from memory, not verified).
+ */
 
 const MAX_COUNTER = 0xfff
 
