@@ -27,10 +27,10 @@ export type CareWhat = 'wet_concrete' | 'silica' | 'solvent' | 'run_off' | 'heat
 /** The usual caution, shown where the work is done. It never replaces local rules. */
 export function Care({ what }: { what: CareWhat }) {
   return (
-    <aside class="look-care" aria-label={t('look.care.name')}>
+    <div class="look-care" role="note">
       <p class="look-care-title">{t(`look.care.${what}.title`)}</p>
       <p>{t(`look.care.${what}.words`)}</p>
       <p class="soft">{t('look.care.local')}</p>
-    </aside>
+    </div>
   );
 }

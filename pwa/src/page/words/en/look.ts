@@ -41,7 +41,6 @@ export const look = {
   'look.tide.key':
     'Dots: too soft. Thin lines: maybe open. Thick lines: likely. Solid: open for sure. Bars: past.',
   'look.tide.range_note': 'In brackets: eight chances in ten that the time falls in this range.',
-  'look.care.name': 'Take care',
   'look.care.local': 'Local rules and the product’s own sheet come first.',
   'look.care.wet_concrete.title': 'Wet concrete burns',
   'look.care.wet_concrete.words':

@@ -43,7 +43,6 @@ export const look: Record<keyof typeof english, string> = {
   'look.tide.key':
     'Puntos: muy blando. Líneas finas: tal vez. Líneas gruesas: probable. Lleno: seguro. Rayas: pasado.',
   'look.tide.range_note': 'Entre paréntesis: ocho de diez veces la hora cae ahí.',
-  'look.care.name': 'Tenga cuidado',
   'look.care.local': 'Primero las reglas locales y la hoja del producto.',
   'look.care.wet_concrete.title': 'El concreto fresco quema',
   'look.care.wet_concrete.words':
