@@ -82,9 +82,10 @@ class Scene:
     def derive(self, now: datetime, timeline: dict[str, Any] | None = None, **changed: Any) -> None:
         """What the worker does once a job's outlook is computed; sawing alone, so that tests can count."""
         known = facts(**changed)
-        notebook = {"name": known.name, "time_zone": known.time_zone}
         specs = derive(known, saw_timeline() if timeline is None else timeline)
         specs = [spec for spec in specs if spec.what == "saw"]
+        ahead = sorted({f"{spec.what}/{spec.subject}" for spec in specs})
+        notebook = {"name": known.name, "time_zone": known.time_zone, "ahead": ahead}
         with self.app.app_context(), write() as session:
             if session.get(JobMark, (self.company, known.job)) is None:
                 session.add(JobMark(company_id=self.company, job=known.job, dirty=False, version=1))

@@ -53,6 +53,13 @@ class Arrived:
 Answer = Callable[[str], tuple[int, dict[str, str]]]
 
 
+class Listener(ThreadingHTTPServer):
+    """Takes many callers at once; the usual queue of five makes the sixth wait for a second."""
+
+    request_queue_size = 128
+    daemon_threads = False
+
+
 class PushService:
     """Answers 201 unless `answer(phone)` says otherwise; a status of 0 hangs until the service is closed."""
 
@@ -70,8 +77,7 @@ class PushService:
             def log_message(self, *args: Any) -> None:
                 pass
 
-        self.server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
-        self.server.daemon_threads = False
+        self.server = Listener(("127.0.0.1", 0), Handler)
         self.thread = threading.Thread(target=self.server.serve_forever, args=(0.02,))
         self.thread.start()
 

@@ -114,6 +114,21 @@ def test_work_done_while_a_push_waits_for_its_next_try_is_not_told(scene: Scene,
     assert [row.state for row in scene.deliveries()] == ["cancelled"]
 
 
+def test_work_done_stops_the_tries_for_a_second_phone_too(scene: Scene, foreman: Joined, join: Join) -> None:
+    scene.subscribe(join("foreman"), "busy")
+    scene.service.answer = lambda phone: (503 if phone == "busy" else 201, {})
+    scene.derive(OPENS)
+    scene.tick(OPENS)
+    assert scene.states()["open"] == "sent"
+    scene.derive(OPENS + SECOND, cuts_done=True)
+    scene.tick(OPENS + MINUTE)
+    assert [one.phone for one in scene.service.arrived].count("busy") == 1
+    assert sorted((row.state, row.error) for row in scene.deliveries()) == [
+        ("cancelled", "the work is done"),
+        ("sent", None),
+    ]
+
+
 def test_the_last_call_reaches_the_crew_and_the_miss_the_office(
     scene: Scene, foreman: Joined, join: Join
 ) -> None:

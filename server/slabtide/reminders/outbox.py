@@ -22,7 +22,7 @@ from sqlalchemy.orm import Session
 from slabtide.reminders.contract import iso, send_until
 from slabtide.reminders.push import Outcome, PushTarget
 from slabtide.reminders.upsert import spec_of
-from slabtide.store.tables import Delivery, Device, Person, PushSubscription, Reminder
+from slabtide.store.tables import Delivery, Device, JobMark, Person, PushSubscription, Reminder
 from slabtide.store.upsert import insert_into
 
 LEASE = timedelta(seconds=30)
@@ -60,6 +60,13 @@ def until_of(row: Reminder) -> datetime:
     return min(send_until(spec.stage, spec.opens, spec.closes, spec.expires), spec.expires)
 
 
+def is_ahead(session: Session, row: Reminder) -> bool:
+    """Whether the work of a reminder is still to be done, as the job was last seen."""
+    mark = session.get(JobMark, (row.company_id, row.job))
+    ahead = mark.state.get("ahead") if mark is not None and mark.state else None
+    return ahead is None or f"{row.what}/{row.subject}" in ahead
+
+
 def fill(session: Session, now: datetime) -> int:
     """Make a delivery for every device that a due reminder should reach; repeated calls add nothing.
 
@@ -75,7 +82,7 @@ def fill(session: Session, now: datetime) -> int:
     rows = [row for row in session.scalars(query) if until_of(row) > now]
     for row in rows:
         for subscription in _subscriptions(session, row):
-            _add(session, row, subscription, now)
+            add(session, row, subscription, now)
     return len(rows)
 
 
@@ -90,6 +97,8 @@ def claim(session: Session, now: datetime, worker: str, limit: int) -> list[Clai
         until = until_of(reminder)
         if reminder.state not in (*_LIVE, "failed") or delivery.due_key != due_key(reminder):
             _settle(delivery, "cancelled", "the reminder moved or was settled")
+        elif not is_ahead(session, reminder):
+            _settle(delivery, "cancelled", "the work is done")
         elif subscription.retired_at is not None or device.revoked_at is not None:
             _settle(delivery, "failed", "the device no longer takes notifications")
         elif until <= now:
@@ -183,7 +192,7 @@ def _take(
 
 def _subscriptions(session: Session, row: Reminder) -> list[PushSubscription]:
     """Live subscriptions of the audience; else those of the first role in line that has any."""
-    found = list(session.execute(_reachable(row.company_id)))
+    found = list(session.execute(reachable(row.company_id)))
     told = [subscription for subscription, role in found if role in (row.audience or ())]
     for role in NEXT_IN_LINE:
         if told:
@@ -193,7 +202,8 @@ def _subscriptions(session: Session, row: Reminder) -> list[PushSubscription]:
     return told
 
 
-def _reachable(company_id: str) -> Select[PushSubscription, str]:
+def reachable(company_id: str) -> Select[PushSubscription, str]:
+    """Live subscriptions of a company with the role of whoever holds the device."""
     return (
         select(PushSubscription, Person.role)
         .join(
@@ -209,7 +219,9 @@ def _reachable(company_id: str) -> Select[PushSubscription, str]:
     )
 
 
-def _add(session: Session, row: Reminder, subscription: PushSubscription, now: datetime) -> None:
+def add(session: Session, row: Reminder, subscription: PushSubscription, now: datetime) -> None:
+    """Put one reminder on its way to one subscription; what is there already stays as it is, unless it was
+    cancelled."""
     new = insert_into(session, Delivery).values(
         company_id=row.company_id,
         reminder_id=row.id,

@@ -146,6 +146,8 @@ def _window_moved(row: Reminder, spec: Spec) -> bool:
 
 
 def _write(row: Reminder, spec: Spec, state: Standing, notebook: Mapping[str, Any], now: datetime) -> None:
+    if state.due != row.due:
+        row.escalation = 0
     row.state, row.due, row.sent_due = state.state, state.due, state.sent_due
     row.moved_from, row.ack = state.moved_from, dict(state.ack) if state.ack else None
     row.opens, row.closes = spec.opens.as_json(), spec.closes.as_json() if spec.closes else None

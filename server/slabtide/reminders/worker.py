@@ -14,6 +14,7 @@ from slabtide.office.outlook import compute, keep
 from slabtide.office.summary import summary_of
 from slabtide.reminders import outbox
 from slabtide.reminders.dispatch import Dispatcher
+from slabtide.reminders.escalate import escalate
 from slabtide.reminders.facts import acks_of, facts_of
 from slabtide.reminders.keys import NoPushKeyError, read_key
 from slabtide.reminders.push import PushSender, WebPushSender
@@ -132,5 +133,6 @@ def _send_due(app: Flask, now: datetime, send_wait_s: float, recomputed: int, fa
         dispatcher = app.extensions[_DISPATCHER] = Dispatcher(sender, worker_name())
     with write() as session:
         outbox.fill(session, now)
+        escalate(session, now)
     claimed, sent = dispatcher.run(now, send_wait_s)
     return TickReport(recomputed, failed, claimed, sent)
