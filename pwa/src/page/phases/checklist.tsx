@@ -1,12 +1,12 @@
 import { listProgress, type ItemProgress, type Row } from '../../shared/checklists'
 import { ROLES } from '../../shared/events'
 import type { JobView, ListName } from '../../shared/job'
-import { formatLength } from '../../shared/units'
 import { LinkButton, Progress, Tick } from '../look'
 import { me } from '../sync/session'
 import { units } from '../shell/preferences'
 import { t, type WordKey } from '../words'
 import { act, takeBack } from './act'
+import { sayShort } from './quantity'
 import { mayWrite, nameOf, timeOf } from './who'
 
 /** The words of an item; a test holds that every item of every list has them. */
@@ -23,7 +23,7 @@ export function subjectWords(job: JobView, subject: string): string {
 export function Checklist({ job, list, ticksOnly = false }: { readonly job: JobView; readonly list: ListName; readonly ticksOnly?: boolean }) {
   const { done, total, items } = listProgress(job, list)
   return (
-    <section class="block" aria-label={t(`ready.list.${list}`)}>
+    <section class="block" aria-label={t('ready.lines')}>
       <Progress done={done} total={total} label={t('ready.progress')} />
       {items.filter((item) => !ticksOnly || item.counted === 'tick').map((item) => (
         <div key={item.item} class="stack">
@@ -76,7 +76,7 @@ function CountRow(props: RowProps) {
 function countWords({ item, row }: RowProps): string {
   const state = t(row.done ? 'ready.counted.done' : 'ready.counted.open')
   if (item.counted === 'fall_away') return row.have === null ? t('ready.counted.noShots') : t('ready.counted.fall', { percent: row.have.toFixed(1), need: row.need })
-  if (item.counted === 'low_spots') return row.have === null ? t('ready.counted.noShots') : t('ready.counted.low', { deep: formatLength(Math.max(0, row.have), units.value), need: formatLength(row.need, units.value) })
+  if (item.counted === 'low_spots') return row.have === null ? t('ready.counted.noShots') : t('ready.counted.low', { deep: sayShort(Math.max(0, row.have), units.value), need: sayShort(row.need, units.value) })
   if (row.need <= 1) return state
   return t(row.done ? 'ready.counted.enough' : 'ready.counted.of', { have: row.have ?? 0, need: row.need })
 }
@@ -85,7 +85,7 @@ function countWords({ item, row }: RowProps): string {
 export function ListLink({ job, list }: { readonly job: JobView; readonly list: ListName }) {
   const { done, total } = listProgress(job, list)
   return (
-    <li>
+    <li class="list-link">
       <Progress done={done} total={total} label={t(`ready.list.${list}`)} />
       <LinkButton href={`#/job/${job.id}/list/${list.replace('_', '-')}`}>{t(mayWrite(ROLES['item.ticked']) ? 'ready.open' : 'ready.look')}</LinkButton>
     </li>

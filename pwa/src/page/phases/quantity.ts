@@ -1,4 +1,5 @@
 /** How amounts are shown and typed in each system. SI inside; no DOM. */
+import { formatLength } from '../../shared/units'
 import type { UnitSystem } from '../shell/preferences'
 
 export interface Shown {
@@ -51,4 +52,9 @@ export function toSi(value: number, { factor, offset }: Shown): number {
 export function say(si: number, quantity: Quantity, system: UnitSystem): string {
   const shown = shownAs(quantity, system)
   return `${Number(toShown(si, shown).toFixed(shown.decimals))} ${shown.unit}`
+}
+
+/** A small length as people say it on a slab: feet and inches, or whole millimetres. */
+export function sayShort(length_m: number, system: UnitSystem): string {
+  return system === 'us' ? formatLength(length_m, 'us') : `${Math.round(length_m * 1000)}\u00a0mm`
 }

@@ -9,6 +9,7 @@ import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { act, takeBack } from '../act'
 import { useForm } from '../form'
+import { sayShort } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { dayTimeOf, whoWhen, zoneOf } from '../who'
 import { cutFault, freshCut, guideDepth, readSaw, sawWindows, tooShallow, type CutDraft, type CutFault } from './state'
@@ -71,7 +72,7 @@ function CutForm({ job }: { readonly job: JobView }) {
     <div class="stack">
       <div class="pair">
         <LengthField label={t('nextDays.length')} value_m={value.length_m} min_m={0.01} max_m={1000} onCommit={(length_m) => put({ length_m })} onClear={() => put({ length_m: null })} />
-        <QuantityField label={t('nextDays.depth')} quantity="depth" value={value.depth_m} min={0} max={0.6} onCommit={(depth_m) => put({ depth_m })} remark={tooShallow(value, job) ? t('nextDays.shallow', { depth: formatLength(guideDepth(job, value.saw) ?? 0, units.value) }) : null} />
+        <QuantityField label={t('nextDays.depth')} quantity="depth" value={value.depth_m} min={0} max={0.6} onCommit={(depth_m) => put({ depth_m })} remark={tooShallow(value, job) ? t('nextDays.shallow', { depth: sayShort(guideDepth(job, value.saw) ?? 0, units.value) }) : null} />
       </div>
       {left !== null && left > 0.01 && value.length_m === null && <Button onPress={() => put({ length_m: left })}>{t('nextDays.allLeft', { length: formatLength(left, units.value) })}</Button>}
       <Choice label={t('layout.crew.saw')} value={value.saw} options={[{ value: 'conventional', label: t('layout.saw.conventional') }, { value: 'early-entry', label: t('layout.saw.early-entry') }]} onPick={(saw) => put({ saw })} />
@@ -86,7 +87,7 @@ function CutForm({ job }: { readonly job: JobView }) {
 }
 
 function CutRow({ job, cut }: { readonly job: JobView; readonly cut: Cut }) {
-  const words = [formatLength(cut.length_m, units.value), cut.depth_m === null ? null : t('nextDays.deep', { depth: formatLength(cut.depth_m, units.value) }), t(`layout.saw.${cut.saw}`), cut.ravelled ? t('nextDays.ravelled') : null, cut.last ? t('nextDays.wasLast') : null].filter(Boolean).join(', ')
+  const words = [formatLength(cut.length_m, units.value), cut.depth_m === null ? null : t('nextDays.deep', { depth: sayShort(cut.depth_m, units.value) }), t(`layout.saw.${cut.saw}`), cut.ravelled ? t('nextDays.ravelled') : null, cut.last ? t('nextDays.wasLast') : null].filter(Boolean).join(', ')
   return (
     <li>
       <span>

@@ -25,7 +25,8 @@ export function FillNow({ job }: { readonly job: JobView }) {
       )}
       <p>
         {t('pour.fill.line', { placed: yards(fill.placed_m3), site: yards(fill.on_site_m3) })}{' '}
-        {fill.loads_to_come !== null && t('pour.fill.toCome', { loads: fill.loads_to_come, ordered: yards(fill.ordered_m3 ?? 0) })}
+        {fill.loads_to_come === 0 && t('pour.fill.allIn', { ordered: yards(fill.ordered_m3 ?? 0) })}
+        {!!fill.loads_to_come && t('pour.fill.toCome', { loads: fill.loads_to_come, ordered: yards(fill.ordered_m3 ?? 0) })}
       </p>
       {fill.short_m3 > 0.05 && <Notice tone="warn" title={t('pour.fill.short', { volume: yards(fill.short_m3) })}><p>{t('pour.fill.shortDo')}</p></Notice>}
     </div>

@@ -36,7 +36,6 @@ export function PourScreen({ job }: { readonly job: JobView }) {
           <Loads job={job} />
         </div>
         <div class="stack">
-          <JobPlan job={job} marks={pinMarks(job)} dimensions={false} />
           <BayWork job={job} steps={POUR_STEPS} title={t('pour.bays')} />
           <ul class="rows"><ListLink job={job} list="debris" /></ul>
           <WeatherNote job={job} />
@@ -48,7 +47,7 @@ export function PourScreen({ job }: { readonly job: JobView }) {
   )
 }
 
-/** Pick the bay, then its steps. */
+/** Pick the bay, on the plan or by its key; then its steps. */
 export function BayWork({ job, steps, title }: { readonly job: JobView; readonly steps: readonly StepName[]; readonly title: string }) {
   const [chosen, setChosen] = useState<string | null>(null)
   const picked = chosen ?? bayInHand(job.bays, steps)
@@ -56,6 +55,7 @@ export function BayWork({ job, steps, title }: { readonly job: JobView; readonly
   return (
     <section class="block" aria-label={title}>
       <h2>{title}</h2>
+      {job.bays.length > 0 && <JobPlan job={job} marks={pinMarks(job)} dimensions={false} mode="bay" bay={picked} onBay={setChosen} />}
       <BayKeys job={job} picked={picked} onPick={setChosen} />
       {bay && <BaySteps job={job} bay={bay} steps={steps} />}
     </section>

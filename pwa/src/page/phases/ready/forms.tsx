@@ -1,6 +1,5 @@
 import type { PointId } from '../../../shared/events'
 import type { FormPoint, JobView } from '../../../shared/job'
-import { formatLength } from '../../../shared/units'
 import { newId } from '../../../shared/uuid'
 import { Choice, Empty, Notice } from '../../look'
 import { LengthField } from '../../plan/length-field'
@@ -9,6 +8,7 @@ import { t } from '../../words'
 import { act, removeKept } from '../act'
 import { Checklist } from '../checklist'
 import { Frame } from '../frame'
+import { sayShort } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { whoWhen } from '../who'
 import { Points, type PointBase } from './points'
@@ -69,8 +69,8 @@ function FormFields({ value, put }: { readonly value: FormDraft; readonly put: (
 
 function FormRow({ job, point }: { readonly job: JobView; readonly point: FormPoint }) {
   const parts = [
-    point.height_m === null ? null : t('ready.form.heightOf', { height: formatLength(point.height_m, units.value) }),
-    point.depth_m === null ? null : t('ready.form.depthOf', { depth: formatLength(point.depth_m, units.value) }),
+    point.height_m === null ? null : t('ready.form.heightOf', { height: sayShort(point.height_m, units.value) }),
+    point.depth_m === null ? null : t('ready.form.depthOf', { depth: sayShort(point.depth_m, units.value) }),
     point.firm === null ? null : t(point.firm ? 'ready.form.firmYes' : 'ready.form.firmNo'),
   ]
   return <>{parts.filter(Boolean).join(', ')} <span class="soft">{whoWhen(job, point)}</span></>
@@ -81,8 +81,8 @@ function FormFindings({ job }: { readonly job: JobView }) {
   const found = readForms(job.forms, job.slab?.thickness_m ?? null)
   return (
     <div class="stack" role="status">
-      {found.spread_m !== null && <p>{t('ready.form.spread', { high: found.highest ?? '', low: found.lowest ?? '', spread: formatLength(found.spread_m, units.value) })}</p>}
-      {found.thin.map((one) => <Notice key={one.label} tone="warn" title={t('ready.form.thin', { label: one.label, depth: formatLength(one.depth_m, units.value), slab: formatLength(job.slab?.thickness_m ?? 0, units.value) })} />)}
+      {found.spread_m !== null && <p>{t('ready.form.spread', { high: found.highest ?? '', low: found.lowest ?? '', spread: sayShort(found.spread_m, units.value) })}</p>}
+      {found.thin.map((one) => <Notice key={one.label} tone="warn" title={t('ready.form.thin', { label: one.label, depth: sayShort(one.depth_m, units.value), slab: sayShort(job.slab?.thickness_m ?? 0, units.value) })} />)}
       {found.loose.length > 0 && <Notice tone="warn" title={t('ready.form.loose', { labels: found.loose.join(', ') })} />}
     </div>
   )

@@ -8,6 +8,7 @@ import { act } from '../act'
 import { Checklist } from '../checklist'
 import { Frame } from '../frame'
 import { JobPlan } from '../job-plan'
+import { sayShort } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { nameOf, timeOf } from '../who'
 
@@ -41,10 +42,10 @@ function Face({ job, face }: { readonly job: JobView; readonly face: AbuttingEdg
   return (
     <section class="block" aria-label={face.against}>
       <h2>{t('ready.iso.face', { against: face.against, length: side ? formatLength(distance(side[0], side[1]), units.value) : '' })}</h2>
-      <Tick label={t('ready.iso.full', { depth: formatLength(thickness, units.value) })} done={joint?.full_depth ?? false} {...who} onTick={() => put({ full_depth: true })} onUndo={() => put({ full_depth: false })} />
+      <Tick label={t('ready.iso.full', { depth: sayShort(thickness, units.value) })} done={joint?.full_depth ?? false} {...who} onTick={() => put({ full_depth: true })} onUndo={() => put({ full_depth: false })} />
       <Tick label={t('ready.iso.continuous')} done={joint?.continuous ?? false} {...who} onTick={() => put({ continuous: true })} onUndo={() => put({ continuous: false })} />
       <QuantityField label={t('ready.iso.depth')} quantity="depth" value={joint?.depth_m} min={0} max={2} onCommit={(depth_m) => put({ depth_m })} />
-      {joint?.depth_m != null && joint.depth_m < thickness - 0.003 && <Notice tone="warn" title={t('ready.iso.shallow', { depth: formatLength(joint.depth_m, units.value) })} />}
+      {joint?.depth_m != null && joint.depth_m < thickness - 0.003 && <Notice tone="warn" title={t('ready.iso.shallow', { depth: sayShort(joint.depth_m, units.value) })} />}
     </section>
   )
 }

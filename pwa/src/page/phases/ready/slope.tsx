@@ -10,6 +10,7 @@ import { t } from '../../words'
 import { act, removeKept } from '../act'
 import { Checklist } from '../checklist'
 import { Frame } from '../frame'
+import { sayShort } from '../quantity'
 import { whoWhen } from '../who'
 import { Points, type PointBase } from './points'
 import { readSlope, type SlopeReading } from './state'
@@ -66,7 +67,7 @@ function SlopeWords({ job, reading }: { readonly job: JobView; readonly reading:
         <Notice key={face.edge} tone={face.word === 'toward' || face.word === 'flat' ? 'stop' : face.word === 'slight' ? 'warn' : 'plain'} title={t(`ready.slope.face.${face.word}`, { against: face.against, percent: Math.abs(face.percent).toFixed(1) })} />
       ))}
       {reading.faces.length === 0 && reading.fall_percent < NEEDS.fall_percent && <Notice tone="stop" title={t('ready.slope.tooFlat')} />}
-      {reading.low.map((spot) => <Notice key={spot.label} tone="warn" title={t('ready.slope.low', { label: spot.label, deep: formatLength(spot.below_m, units.value) })} />)}
+      {reading.low.map((spot) => <Notice key={spot.label} tone="warn" title={t('ready.slope.low', { label: spot.label, deep: sayShort(spot.below_m, units.value) })} />)}
       {reading.over_accessible && <p class="soft">{t('ready.slope.accessible')}</p>}
       <p class="soft">{t('ready.slope.source')}</p>
     </div>

@@ -5,7 +5,7 @@ import type { JobView } from '../../../shared/job'
 import { formatLength } from '../../../shared/units'
 import { units } from '../../shell/preferences'
 import { t, type WordKey } from '../../words'
-import { say, type Quantity } from '../quantity'
+import { say, sayShort, type Quantity } from '../quantity'
 import { dayTimeOf, timeOf } from '../who'
 
 type Describe = { readonly [K in Kind]: (body: Bodies[K], job: JobView) => string }
@@ -13,6 +13,7 @@ type Describe = { readonly [K in Kind]: (body: Bodies[K], job: JobView) => strin
 const some = (...parts: readonly (string | null | undefined | false)[]): string => parts.filter(Boolean).join(', ')
 const amount = (value: number | null | undefined, quantity: Quantity): string | null => (value == null ? null : say(value, quantity, units.value))
 const long = (value: number | null | undefined): string | null => (value == null ? null : formatLength(value, units.value))
+const short = (value: number | null | undefined): string | null => (value == null ? null : sayShort(value, units.value))
 const bayOf = (job: JobView, bay: string | null | undefined): string => {
   const found = job.bays.find((one) => one.id === bay)
   return found ? t('layout.bay', { label: found.label }) : bay ? t('record.goneBay') : ''
@@ -29,22 +30,22 @@ const WORDS: Describe = {
   'order.placed': (body, job) => t('record.order_placed', { volume: amount(body.volume_m3, 'volume') ?? '', loads: body.loads, at: dayTimeOf(job, body.pour_at) }),
   'crew.assigned': (body) => t('record.crew_assigned', { people: body.people, mats: body.mats ?? 0 }),
   'bay.drawn': (body) => t('record.bay_drawn', { label: body.label }),
-  'load.ticketed': (body, job) => t('record.load_ticketed', { number: body.number, details: some(amount(body.volume_m3, 'volume'), t('pour.batchedAt', { time: timeOf(job, body.batched_at) }), amount(body.concrete_temp_c, 'temp'), amount(body.slump_mm, 'slump'), body.water_added_l ? t('pour.waterOf', { water: amount(body.water_added_l, 'water') ?? '' }) : null) }),
+  'load.ticketed': (body, job) => t('record.load_ticketed', { number: body.number, details: some(amount(body.volume_m3, 'volume'), t('pour.batchedAt', { time: timeOf(job, body.batched_at) }), amount(body.concrete_temp_c, 'temp'), body.slump_mm == null ? null : t('pour.slumpOf', { slump: amount(body.slump_mm, 'slump') ?? '' }), body.water_added_l ? t('pour.waterOf', { water: amount(body.water_added_l, 'water') ?? '' }) : null) }),
   'load.placed': (body, job) => (body.from === body.to ? t('record.load_placing', { load: loadOf(job, body.load), from: timeOf(job, body.from) }) : t('record.load_placed', { load: loadOf(job, body.load), from: timeOf(job, body.from), to: timeOf(job, body.to) })),
   'bay.worked': (body, job) => t(body.mark === 'start' ? 'record.bay_started' : 'record.bay_ended', { bay: bayOf(job, body.bay), step: t(`pour.step.${body.step}`) }),
-  'check.made': (body, job) => t('record.check_made', { where: body.bay ? bayOf(job, body.bay) : loadOf(job, body.load), what: some(t(`texture.kind.${body.kind}`), body.depth_mm == null ? null : units.value === 'metric' ? `${body.depth_mm} mm` : long(body.depth_mm / 1000)) }),
+  'check.made': (body, job) => t('record.check_made', { where: body.bay ? bayOf(job, body.bay) : loadOf(job, body.load), what: some(t(`texture.kind.${body.kind}`), short(body.depth_mm == null ? null : body.depth_mm / 1000)) }),
   'weather.planned': (body) => t('record.weather_planned', { days: body.days.length }),
   'weather.noted': (body) => t('record.weather_noted', { what: some(amount(body.air_temp_c, 'temp'), amount(body.rh, 'share'), amount(body.wind_kmh, 'speed'), body.raining && t('pour.raining'), body.note) }),
   'item.ticked': (body, job) => t(body.done ? 'record.item_ticked' : 'record.item_unticked', { item: some(bayOf(job, isId(body.subject) ? body.subject : ''), t(`ready.item.${body.list}.${body.item}` as WordKey)) }),
-  'form.measured': (body) => t('record.form_measured', { label: body.label, what: some(body.height_m != null && t('ready.form.heightOf', { height: long(body.height_m) ?? '' }), body.depth_m != null && t('ready.form.depthOf', { depth: long(body.depth_m) ?? '' }), body.firm != null && t(body.firm ? 'ready.form.firmYes' : 'ready.form.firmNo')) }),
-  'joint.checked': (body, job) => t('record.joint_checked', { against: job.slab?.abutting.find((face) => face.edge === body.edge)?.against ?? String(body.edge + 1), what: some(t(body.full_depth ? 'record.fullDepth' : 'record.notFullDepth'), t(body.continuous ? 'record.continuous' : 'record.notContinuous'), amount(body.depth_m, 'depth')) }),
+  'form.measured': (body) => t('record.form_measured', { label: body.label, what: some(body.height_m != null && t('ready.form.heightOf', { height: short(body.height_m) ?? '' }), body.depth_m != null && t('ready.form.depthOf', { depth: short(body.depth_m) ?? '' }), body.firm != null && t(body.firm ? 'ready.form.firmYes' : 'ready.form.firmNo')) }),
+  'joint.checked': (body, job) => t('record.joint_checked', { against: job.slab?.abutting.find((face) => face.edge === body.edge)?.against ?? String(body.edge + 1), what: some(t(body.full_depth ? 'record.fullDepth' : 'record.notFullDepth'), t(body.continuous ? 'record.continuous' : 'record.notContinuous'), short(body.depth_m)) }),
   'level.shot': (body) => t('record.level_shot', { label: body.label, reading: long(body.reading_m) ?? '' }),
   'release.laid': (body, job) => t('record.release_laid', { what: some(bayOf(job, body.bay), amount(body.mass_kg, 'mass'), body.product) }),
   'pin.dropped': (body, job) => t('record.pin_dropped', { what: some(t(`pour.pin.${body.what}`), bayOf(job, body.bay), body.note) }),
   'pin.closed': (body, job) => t('record.pin_closed', { what: pinWords(job, body.pin), how: body.how ?? '' }),
   'photo.taken': (body) => t('record.photo_taken', { caption: body.caption ?? '' }),
   'stage.reached': (body) => t('record.stage_reached', { phase: t(`record.phase.${body.phase === 'next_days' ? 'next-days' : body.phase}`) }),
-  'cut.made': (body) => t('record.cut_made', { what: some(long(body.length_m), amount(body.depth_m, 'depth'), t(`layout.saw.${body.saw}`), body.ravelled && t('nextDays.ravelled'), body.last && t('nextDays.wasLast')) }),
+  'cut.made': (body) => t('record.cut_made', { what: some(long(body.length_m), short(body.depth_m), t(`layout.saw.${body.saw}`), body.ravelled && t('nextDays.ravelled'), body.last && t('nextDays.wasLast')) }),
   'wash.done': (body) => t('record.wash_done', { what: some(body.method, t(body.contained ? 'nextDays.contained' : 'nextDays.notContained'), body.note) }),
   'colour.applied': (body) => t('record.colour_applied', { what: some(body.product, amount(body.area_m2, 'area'), body.note) }),
   'coat.sealed': (body) => t('record.coat_sealed', { coat: body.coat, what: some(body.product, amount(body.volume_l, 'sealer')) }),

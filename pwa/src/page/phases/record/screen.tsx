@@ -23,32 +23,40 @@ import { recordLines, type RecordLine } from './entries'
 import { photosOf, totals } from './totals'
 import './style.css'
 
+const PAGE = 60
+
 /** The job on one page: totals, plan, photos, every entry in order. */
 export function RecordScreen({ job }: { readonly job: JobView }) {
+  const [shown, setShown] = useState(PAGE)
+  const print = (): void => {
+    // The paper holds every entry; the screen draws them page by page.
+    setShown(Infinity)
+    setTimeout(() => window.print(), 150)
+  }
   return (
     <Frame job={job} phase="record" title={t('record.title')}>
       {job.closed && <Notice title={t('record.closedBy', { who: nameOf(job.closed.author), at: dayTimeOf(job, job.closed.at) })}>{job.closed.outcome && <p>{job.closed.outcome}</p>}</Notice>}
       <div class="split">
         <div class="stack">
-          <TotalsPart job={job} />
+          <TotalsPart job={job} onPrint={print} />
           <JobPlan job={job} marks={pinMarks(job)} states={false} />
           <PhotosPart job={job} />
           <NotePart job={job} />
           <ClosePart job={job} />
         </div>
-        <LogPart job={job} />
+        <LogPart job={job} shown={shown} onMore={() => setShown(shown + 4 * PAGE)} />
       </div>
     </Frame>
   )
 }
 
-function TotalsPart({ job }: { readonly job: JobView }) {
+function TotalsPart({ job, onPrint }: { readonly job: JobView; readonly onPrint: () => void }) {
   const sums = totals(job)
   return (
     <section class="block" aria-labelledby="totals">
       <div class="block-head">
         <h2 id="totals">{t('record.totals')}</h2>
-        <span class="no-print"><Button onPress={() => window.print()}>{t('record.print')}</Button></span>
+        <span class="no-print"><Button onPress={onPrint}>{t('record.print')}</Button></span>
       </div>
       <Facts
         rows={[
@@ -118,12 +126,9 @@ function ClosePart({ job }: { readonly job: JobView }) {
   )
 }
 
-const PAGE = 60
-
 /** Every entry in order, newest first; each may be taken back or brought back. */
-function LogPart({ job }: { readonly job: JobView }) {
+function LogPart({ job, shown, onMore }: { readonly job: JobView; readonly shown: number; readonly onMore: () => void }) {
   const [log, setLog] = useState<readonly Event[] | null>(null)
-  const [shown, setShown] = useState(PAGE)
   useEffect(() => {
     let here = true
     void attempt(async () => {
@@ -141,7 +146,7 @@ function LogPart({ job }: { readonly job: JobView }) {
       <h2 id="log">{t('record.log', { count: lines.length })}</h2>
       {lines.length === 0 && <Empty title={t('record.empty')} />}
       <ol class="rows record-log">{lines.slice(0, shown).map((line) => <LogRow key={line.event.id} job={job} line={line} />)}</ol>
-      {lines.length > shown && <Button wide onPress={() => setShown(shown + 4 * PAGE)}>{t('record.more', { count: lines.length - shown })}</Button>}
+      {lines.length > shown && <Button wide onPress={onMore}>{t('record.more', { count: lines.length - shown })}</Button>}
     </section>
   )
 }

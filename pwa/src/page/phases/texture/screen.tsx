@@ -5,8 +5,7 @@ import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { ListLink } from '../checklist'
 import { Frame } from '../frame'
-import { JobPlan } from '../job-plan'
-import { DropPin, pinMarks } from '../pins'
+import { DropPin } from '../pins'
 import { BayWork } from '../pour/screen'
 import { TEXTURE_STEPS } from '../steps'
 import { zoneOf } from '../who'
@@ -33,7 +32,6 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
           <BayWork job={job} steps={TEXTURE_STEPS} title={t('texture.steps')} />
         </div>
         <div class="stack">
-          <JobPlan job={job} marks={pinMarks(job)} dimensions={false} />
           <ul class="rows">
             <ListLink job={job} list="release" />
             <ListLink job={job} list="touch_up" />

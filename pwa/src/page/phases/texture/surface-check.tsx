@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks'
 import type { LoadId } from '../../../shared/events'
 import type { Check, CheckKind, JobView } from '../../../shared/job'
-import { formatLength } from '../../../shared/units'
 import { Button, Field } from '../../look'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
 import { act, takeBack } from '../act'
 import { BayKeys } from '../bay-steps'
+import { sayShort } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { bayInHand, TEXTURE_STEPS } from '../steps'
 import { whoWhen } from '../who'
@@ -67,10 +67,7 @@ function CheckKeys({ onCheck }: { readonly onCheck: (kind: CheckKind, depth_mm: 
   )
 }
 
-/** Sixteenths of an inch, as a rule reads, or millimetres. */
-function depthWords(mm: number): string {
-  return units.value === 'metric' ? `${mm} mm` : formatLength(mm / 1000, 'us')
-}
+const depthWords = (mm: number): string => sayShort(mm / 1000, units.value)
 
 function CheckList({ job }: { readonly job: JobView }) {
   const latest = [...job.checks].sort((a, b) => b.at.localeCompare(a.at)).slice(0, 6)

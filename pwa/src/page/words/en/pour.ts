@@ -16,6 +16,7 @@ export const pour = {
   'pour.fill.left': '{volume} left to fill',
   'pour.fill.full': 'The slab is full',
   'pour.fill.line': 'Placed {placed}. On site {site}.',
+  'pour.fill.allIn': 'All loads are in, {ordered} ordered.',
   'pour.fill.toCome': '{loads} {loads|load|loads} to come, {ordered} ordered.',
   'pour.fill.short': 'The order will be {volume} short',
   'pour.fill.shortDo': 'Call the plant now. Ask for the same mix and slump, and say where the bay ends if it can’t come.',

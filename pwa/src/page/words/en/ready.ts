@@ -1,6 +1,7 @@
 export const ready = {
   'ready.title': 'Ready',
   'ready.progress': 'Done',
+  'ready.lines': 'Lines of the list',
   'ready.open': 'Open the list',
   'ready.look': 'Look at the list',
   'ready.list.forms': 'Forms',

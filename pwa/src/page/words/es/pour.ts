@@ -18,6 +18,7 @@ export const pour: Record<keyof typeof english, string> = {
   'pour.fill.left': 'Faltan {volume}',
   'pour.fill.full': 'La losa está llena',
   'pour.fill.line': 'Colado {placed}. En obra {site}.',
+  'pour.fill.allIn': 'Ya llegaron todas las cargas, pedido {ordered}.',
   'pour.fill.toCome': 'Faltan {loads} {loads|carga|cargas}, pedido {ordered}.',
   'pour.fill.short': 'El pedido se queda corto por {volume}',
   'pour.fill.shortDo': 'Llame ya a la planta. Pida la misma mezcla y revenimiento, y decida dónde corta el paño si no llega.',

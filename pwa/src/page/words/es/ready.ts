@@ -3,6 +3,7 @@ import type { ready as english } from '../en/ready'
 export const ready: Record<keyof typeof english, string> = {
   'ready.title': 'Listos',
   'ready.progress': 'Hecho',
+  'ready.lines': 'Renglones de la lista',
   'ready.open': 'Abrir la lista',
   'ready.look': 'Ver la lista',
   'ready.list.forms': 'Cimbra',
