@@ -20,6 +20,9 @@ from slabtide.store.serving import at_work
 
 # The largest photo and a little; what is larger is refused before it is read.
 LARGEST_BODY_BYTES = 13 * 1024 * 1024
+# Browsers keep a connection open between calls; the usual limit of 100 would let a hundred phones shut out
+# the next. Below the 1,024 open files that a process may commonly have.
+MOST_CONNECTIONS = 800
 
 
 @in_words
@@ -50,6 +53,8 @@ def _listen(app: Flask) -> None:
             port=config.port,
             threads=config.threads,
             max_request_body_size=LARGEST_BODY_BYTES,
+            connection_limit=MOST_CONNECTIONS,
+            asyncore_use_poll=True,
             ident=None,
             clear_untrusted_proxy_headers=not config.trusted_proxies,
         )
