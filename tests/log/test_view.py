@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from slabtide.log.fold import fold
+from slabtide.log.fold import JobFold, fold
 from slabtide.log.view import view_job, view_json
 
 VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "view.json").read_text())
@@ -14,8 +14,11 @@ VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "view.json").read_
 
 @pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda case: case["name"])
 def test_view_is_what_the_vector_says(case: dict[str, Any], fill: Any) -> None:
-    view = view_json(view_job(fold(fill(case["events"]), "J")))
-    assert json.loads(json.dumps(view)) == case["expect"]
+    folding = JobFold("J")
+    for event in fill(case["events"]):
+        folding.add(event)
+    for state in (folding.state, fold(fill(case["events"]), "J")):
+        assert json.loads(json.dumps(view_json(view_job(state)))) == case["expect"]
 
 
 @pytest.mark.parametrize("case", VECTORS["phases"], ids=lambda case: case["name"])

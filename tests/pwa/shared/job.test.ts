@@ -12,8 +12,16 @@ const vectors = readVectors<{ cases: readonly Case<JobView>[]; phases: readonly 
 
 describe('the view is what the vector says, as on the server', () => {
   test.each(vectors.cases)('$name', ({ events, expect: wanted }) => {
-    const view = viewJob(fold(events.map(filled), JOB))
-    expect(view).toStrictEqual(wanted)
+    expect(viewJob(fold(events.map(filled), JOB))).toStrictEqual(wanted)
+  })
+
+  test.each(vectors.cases)('$name, told event by event', ({ events, expect: wanted }) => {
+    const folding = new JobFold(JOB)
+    for (const event of events.map(filled)) {
+      folding.add(event)
+      viewJob(folding.state)
+    }
+    expect(viewJob(folding.state)).toStrictEqual(wanted)
   })
 })
 
