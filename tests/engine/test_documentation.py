@@ -1,0 +1,48 @@
+"""docs/engine.md keeps up with the code: every module, notice and quantity stands in it."""
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+
+import slabtide.engine
+
+FOLDER = Path(slabtide.engine.__file__).parent
+PAGE = (Path(__file__).parents[2] / "docs" / "engine.md").read_text(encoding="utf-8")
+WORDS = set(re.findall(r"`([a-z_0-9]+)`", PAGE))
+MODULES = [path for path in sorted(FOLDER.glob("*.py")) if path.stem != "__init__"]
+
+
+def public_functions(path: Path) -> list[ast.FunctionDef]:
+    body = ast.parse(path.read_text(encoding="utf-8")).body
+    return [node for node in body if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")]
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.stem)
+def test_a_module_stands_on_the_page(path: Path) -> None:
+    assert path.stem in WORDS
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.stem)
+def test_a_quantity_that_a_function_takes_stands_in_the_glossary(path: Path) -> None:
+    for function in public_functions(path):
+        for argument in [*function.args.args, *function.args.kwonlyargs]:
+            if argument.annotation is not None and ast.unparse(argument.annotation) in (
+                "float",
+                "Sequence[float]",
+            ):
+                assert argument.arg in WORDS or argument.arg == "values", f"{function.name}: {argument.arg}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.stem)
+def test_a_public_function_says_what_it_is(path: Path) -> None:
+    for function in public_functions(path):
+        assert ast.get_docstring(function), function.name
+
+
+def test_every_notice_code_stands_on_the_page() -> None:
+    source = (FOLDER / "notices.py").read_text(encoding="utf-8")
+    codes = set(re.findall(r'Notice\(\s*"([a-z_]+)"', source))
+    assert len(codes) == 14
+    assert codes <= WORDS
