@@ -38,7 +38,10 @@ function sayTitle({ warning, loads }: Gathered): string {
   const notice = isWordKey(key) ? t(key) : warning.text;
   return loads.length === 0
     ? notice
-    : t('now.notice.on', { loads: t('now.notice.loads', { loads: loads.join(', ') }), notice });
+    : t('now.notice.on', {
+        loads: t('now.notice.loads', { count: loads.length, loads: loads.join(', ') }),
+        notice,
+      });
 }
 
 function sayWhen(warning: Warning, now: Date, timeZone: string): string {

@@ -2,8 +2,8 @@ import type { JobView } from '../../shared/job';
 import { penetrationLevel, strengthLevel, type LevelPoint } from '../look/tide/state';
 import type { TideRow } from '../look/tide/TideStrip';
 import type { WorkWindow } from '../look/tide/window';
-import type { CurvePoint, LoadTimeline, Timeline, WindowName } from '../sync/contract';
-import { handWork, loadNumber, sawWindow } from './tasks';
+import type { CurvePoint, LoadTimeline, Reminder, Timeline, WindowName } from '../sync/contract';
+import { dayWork, handWork, loadNumber, sawWindow } from './tasks';
 
 export interface Strip {
   readonly rows: readonly TideRow[];
@@ -75,14 +75,21 @@ export function sawStrip(
   return spanRows([row], now, { least: 12 * HOUR_MS, most: 72 * HOUR_MS });
 }
 
-/** Wash, second color and seal over the days, for the whole slab's last load. */
-export function dayStrip(job: JobView, timeline: Timeline, now: Date, name: NameRow): Strip | null {
+/** Wash, second color and seal over the days: the windows the reminders go by, else the engine's own for the last load. */
+export function dayStrip(
+  job: JobView,
+  timeline: Timeline,
+  reminders: readonly Reminder[],
+  now: Date,
+  name: NameRow,
+): Strip | null {
   const design = job.mix?.design_strength_mpa ?? USUAL_DESIGN_MPA;
   const last = timeline.loads.at(-1);
   if (!last) return null;
   const curve = strengthCurve(last.curve, design);
+  const told = dayWork(job, reminders);
   const rows = (['wash', 'colour', 'seal'] as const).flatMap((work) => {
-    const window = last.windows[work];
+    const window = told.find((one) => one.reminder.what === work)?.reminder ?? last.windows[work];
     return window ? [{ id: work, label: name(work, null), window, curve }] : [];
   });
   return spanRows(rows, now, { least: 24 * HOUR_MS, most: 144 * HOUR_MS });
@@ -98,14 +105,20 @@ interface Reach {
   most: number;
 }
 
-/** The hours to show: from the first concrete to the last soft edge, `now` included when it is near. */
+/** How long after its last window closed a strip still reaches to `now`. */
+const AFTER_MS = 2 * HOUR_MS;
+
+/** The hours to show: from the first concrete to the last soft edge, `now` included while it is near. */
 function spanRows(rows: readonly TideRow[], now: Date, { least, most }: Reach): Strip | null {
   const windows = rows.flatMap((row): WorkWindow[] => (row.window ? [row.window] : []));
   const starts = rows.flatMap((row) => (row.curve[0] ? [Date.parse(row.curve[0].at)] : []));
   if (rows.length === 0 || starts.length === 0) return null;
   const from = Math.min(...starts);
-  const ends = windows.map((window) => Date.parse(window.closes?.late ?? window.opens.late));
-  const near = now.getTime() > from && now.getTime() < from + most ? now.getTime() : from;
-  const to = Math.max(from + least, near, ...ends) + 30 * MINUTE_MS;
+  const end = Math.max(
+    from + least,
+    ...windows.map((window) => Date.parse(window.closes?.late ?? window.opens.late)),
+  );
+  const near = now.getTime() > from && now.getTime() < end + AFTER_MS ? now.getTime() : from;
+  const to = Math.max(end, near) + 30 * MINUTE_MS;
   return { rows, from: new Date(from), to: new Date(Math.min(to, from + most)) };
 }

@@ -1,4 +1,5 @@
-import { Field, TextField } from '../look';
+import { useId } from 'preact/hooks';
+import { TextField } from '../look';
 import { t } from '../words';
 import { PHASE_ORDER, type BoardChoice, type Show, type SortKey } from './state';
 
@@ -54,15 +55,19 @@ interface PickProps<T extends string> {
 }
 
 function Pick<T extends string>({ label, value, options, onPick }: PickProps<T>) {
+  const id = useId();
   return (
-    <Field label={label}>
-      <select value={value} onChange={(event) => onPick(event.currentTarget.value as T)}>
+    <div class="look-field">
+      <label class="look-field-label" for={id}>
+        {label}
+      </label>
+      <select id={id} value={value} onChange={(event) => onPick(event.currentTarget.value as T)}>
         {options.map(([option, words]) => (
           <option key={option} value={option}>
             {words}
           </option>
         ))}
       </select>
-    </Field>
+    </div>
   );
 }

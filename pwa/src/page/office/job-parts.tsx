@@ -47,7 +47,10 @@ function Strips({ job, timeline, now }: { job: JobView; timeline: Timeline; now:
   const strips = [
     [t('now.strip.hand', { job: job.name }), handStrip(job, timeline, now, nameRow, true)],
     [t('now.strip.saw', { job: job.name }), sawStrip(job, timeline, now, nameRow, true)],
-    [t('office.strip.days', { job: job.name }), dayStrip(job, timeline, now, nameRow)],
+    [
+      t('office.strip.days', { job: job.name }),
+      dayStrip(job, timeline, outlook.value?.reminders ?? [], now, nameRow),
+    ],
   ] as const;
   return (
     <>
@@ -116,14 +119,26 @@ export function Loads({ job, now }: { job: JobView; now: Date }) {
   );
 }
 
-/** The slab drawn to scale, with its bays and open pins. */
+/** The slab drawn to scale, with its bays and its open pins. */
 export function PlanPart({ job }: { job: JobView }) {
   const { slab } = job;
+  const open = job.pins.filter((pin) => pin.open);
+  const marks = open.map((pin, index) => ({
+    id: pin.id,
+    spot: pin.spot,
+    label: String(index + 1),
+    kind: 'pin' as const,
+  }));
   return (
     <Part title={t('office.plan')}>
       {!slab && <p>{t('office.plan.none')}</p>}
-      {slab && (
-        <Plan outline={slab.corners} abutting={slab.abutting} bays={job.bays.map((bay) => ({ ...bay }))} />
+      {slab && <Plan outline={slab.corners} abutting={slab.abutting} bays={job.bays} marks={marks} />}
+      {open.length > 0 && (
+        <ol>
+          {open.map((pin) => (
+            <li key={pin.id}>{[t(`pour.pin.${pin.what}`), pin.note].filter(Boolean).join(': ')}</li>
+          ))}
+        </ol>
       )}
     </Part>
   );

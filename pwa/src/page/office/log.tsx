@@ -1,16 +1,17 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Event } from '../../shared/event';
 import type { JobView } from '../../shared/job';
-import { Button, sayMoment } from '../look';
+import { Button, LinkButton, sayMoment } from '../look';
 import { events } from '../log/journal';
 import { outlook } from '../sync/outlook';
 import { t } from '../words';
+import { detailOf, kindWords } from './entry';
 import { Part } from './job-parts';
 import { personName, zoneOf } from './say';
 
 const FIRST_SHOWN = 20;
 
-/** Everything that was logged, the newest first. */
+/** Everything that was logged, the newest first. The job's record tells each entry in full. */
 export function JobLog({ job, now }: { job: JobView; now: Date }) {
   const [all, setAll] = useState(false);
   const [log, problem] = useEvents(job);
@@ -24,20 +25,18 @@ export function JobLog({ job, now }: { job: JobView; now: Date }) {
           <li key={event.id}>
             <span class="time">{sayMoment(new Date(event.at), now, zoneOf(job.id))}</span>
             <span>
-              {t('office.log.line', {
-                what: t(`shell.kind.${event.kind}`),
-                who: personName(event.author, outlook.value),
-              })}
-              {detailOf(event) && <span class="board-line soft">{detailOf(event)}</span>}
+              {[kindWords(event.kind), detailOf(event, job)].filter(Boolean).join(': ')}
+              <span class="soft office-who">{personName(event.author, outlook.value)}</span>
             </span>
           </li>
         ))}
       </ol>
-      {log.length > shown.length && (
-        <div class="row">
+      <div class="row">
+        {log.length > shown.length && (
           <Button onPress={() => setAll(true)}>{t('office.log.all', { count: log.length })}</Button>
-        </div>
-      )}
+        )}
+        <LinkButton href={`#/job/${job.id}/record`}>{t('office.log.record')}</LinkButton>
+      </div>
     </Part>
   );
 }
@@ -61,11 +60,4 @@ function useEvents(job: JobView): [readonly Event[], string | null] {
     };
   }, [job]);
   return [log, problem];
-}
-
-/** The words a person wrote with an entry, if any. */
-export function detailOf(event: Event): string {
-  if (event.kind === 'note.written') return event.body.text;
-  const note = 'note' in event.body ? event.body.note : null;
-  return note ?? '';
 }

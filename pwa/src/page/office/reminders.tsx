@@ -57,7 +57,7 @@ function ReminderRow({ job, reminder, now }: { job: JobView; reminder: Reminder;
         )}
       </td>
       <td>
-        {sayLife(job, reminder, now)}
+        <span class="board-line">{sayLife(job, reminder, now)}</span>
         {isAsking(job, reminder) && (
           <Button label={t('office.have_it.name', { title })} onPress={() => void acknowledge(reminder)}>
             {t('office.have_it')}

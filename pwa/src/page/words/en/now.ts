@@ -63,7 +63,7 @@ export const now = {
   'now.notice.no_safe_window': 'No safe window',
   'now.notice.window_at_risk': 'A window may be missing',
   'now.notice.on': '{loads}: {notice}',
-  'now.notice.loads': 'Load {loads}',
+  'now.notice.loads': '{count|Load|Loads} {loads}',
   'now.problem.job_not_open': 'The job has no place or time zone yet.',
   'now.problem.job_not_open.do': 'Open it under Lay out.',
   'now.problem.slab_missing': 'The slab is not drawn yet.',

@@ -106,5 +106,5 @@ export const office = {
   'office.log': 'Log',
   'office.log.none': 'Nothing is logged yet.',
   'office.log.all': 'Show all {count}',
-  'office.log.line': '{what}, {who}',
+  'office.log.record': 'The record in full',
 };

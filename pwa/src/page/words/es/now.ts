@@ -66,7 +66,7 @@ export const now: Record<keyof typeof english, string> = {
   'now.notice.no_safe_window': 'No hay ventana segura',
   'now.notice.window_at_risk': 'Puede faltar una ventana',
   'now.notice.on': '{loads}: {notice}',
-  'now.notice.loads': 'Carga {loads}',
+  'now.notice.loads': '{count|Carga|Cargas} {loads}',
   'now.problem.job_not_open': 'El trabajo todavía no tiene lugar ni zona horaria.',
   'now.problem.job_not_open.do': 'Ábralo en el trazo.',
   'now.problem.slab_missing': 'La losa todavía no está dibujada.',

@@ -109,5 +109,5 @@ export const office: Record<keyof typeof english, string> = {
   'office.log': 'Bitácora',
   'office.log.none': 'Todavía no hay nada anotado.',
   'office.log.all': 'Mostrar todo ({count})',
-  'office.log.line': '{what}, {who}',
+  'office.log.record': 'El expediente completo',
 };
