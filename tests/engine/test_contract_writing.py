@@ -1,6 +1,7 @@
 """The output contract: keys, times in the pour's zone, nothing JSON can't say."""
 
 import json
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import Any
@@ -35,7 +36,12 @@ def test_the_keys_are_those_of_the_contract(sample_pour: Pour) -> None:
     ]
     assert list(data["slots"]) == ["wash", "colour", "seal"]
     assert list(data["slots"]["wash"][0]) == ["from", "to", "reason"]
-    assert list(data["warnings"][0]) == ["code", "load", "from", "to", "text"]
+
+
+def test_a_notice_has_its_code_its_load_and_its_span(make_pour: Callable[..., Pour]) -> None:
+    notices = written(make_pour(concrete_c=38.0))["warnings"]
+    assert notices
+    assert all(list(notice) == ["code", "load", "from", "to", "text"] for notice in notices)
 
 
 def test_it_is_json_and_comes_back_the_same(sample_pour: Pour) -> None:

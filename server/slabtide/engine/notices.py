@@ -137,7 +137,8 @@ def _later_notices(view: LoadView, clock: Clock) -> Iterator[Notice]:
         turn = "would freeze" if view.frost_likely else "could freeze, should it turn colder,"
         text = f"The surface {turn} before it can bear it. Do not pour, or keep it warm under blankets."
         yield Notice("freezing", view.load.id, clock.at(view.frost_s), end, text)
-    if view.drop_s is not None:
+    saw = view.bands["saw"].closes
+    if view.drop_s is not None and (saw is None or view.drop_s <= saw[2]):
         text = f"The surface falls {drop(SURFACE_DROP_K)} from its peak by now. Saw before, or cover it."
         yield Notice("first_night_drop", view.load.id, clock.at(view.drop_s), clock.at(view.drop_s), text)
 

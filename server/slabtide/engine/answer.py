@@ -1,0 +1,83 @@
+"""The answer as JSON-ready data, exactly as the contract has it."""
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from slabtide.engine.timeline import (
+    SLOT_NAMES,
+    WINDOW_NAMES,
+    CurvePoint,
+    LoadTimeline,
+    Notice,
+    Slot,
+    Timeline,
+    When,
+    Window,
+)
+
+
+def write_timeline(timeline: Timeline) -> dict[str, object]:
+    """The timeline as JSON-ready data, times ISO 8601 in the pour's own zone."""
+    zone = ZoneInfo(timeline.time_zone)
+    return {
+        "version": timeline.version,
+        "loads": [_load_out(load, zone) for load in timeline.loads],
+        "pace": None,
+        "slots": {
+            name: [_slot_out(slot, zone) for slot in timeline.slots.get(name, ())] for name in SLOT_NAMES
+        },
+        "warnings": [_notice_out(notice, zone) for notice in timeline.warnings],
+    }
+
+
+def _time_out(time: datetime, zone: ZoneInfo) -> str:
+    return time.astimezone(zone).isoformat(timespec="seconds")
+
+
+def _load_out(load: LoadTimeline, zone: ZoneInfo) -> dict[str, object]:
+    windows = {name: _window_out(load.windows.get(name), zone) for name in WINDOW_NAMES}
+    return {"id": load.id, "windows": windows, "curve": [_point_out(point, zone) for point in load.curve]}
+
+
+def _window_out(window: Window | None, zone: ZoneInfo) -> dict[str, object] | None:
+    if window is None:
+        return None
+    return {
+        "opens": _when_out(window.opens, zone),
+        "closes": window.closes and _when_out(window.closes, zone),
+    }
+
+
+def _when_out(when: When, zone: ZoneInfo) -> dict[str, str]:
+    return {
+        "early": _time_out(when.early, zone),
+        "likely": _time_out(when.likely, zone),
+        "late": _time_out(when.late, zone),
+    }
+
+
+def _point_out(point: CurvePoint, zone: ZoneInfo) -> dict[str, object]:
+    return {
+        "at": _time_out(point.at, zone),
+        "surface_temp_c": round(point.surface_temp_c, 2),
+        "mean_temp_c": round(point.mean_temp_c, 2),
+        "equivalent_age_h": round(point.equivalent_age_h, 3),
+        "penetration_mpa": round(point.penetration_mpa, 4),
+        "strength_mpa": round(point.strength_mpa, 3),
+        "stress_ratio": round(point.stress_ratio, 3),
+        "evaporation_kg_m2_h": round(point.evaporation_kg_m2_h, 3),
+    }
+
+
+def _slot_out(slot: Slot, zone: ZoneInfo) -> dict[str, str]:
+    return {"from": _time_out(slot.starts, zone), "to": _time_out(slot.ends, zone), "reason": slot.reason}
+
+
+def _notice_out(notice: Notice, zone: ZoneInfo) -> dict[str, str | None]:
+    return {
+        "code": notice.code,
+        "load": notice.load,
+        "from": _time_out(notice.starts, zone),
+        "to": _time_out(notice.ends, zone),
+        "text": notice.text,
+    }
