@@ -75,7 +75,7 @@ export class Book {
     this.clock = session ? new Clock(session.device as DeviceId, clock?.ms, clock?.counter) : null;
     this.offsetMs = found.offsetMs ?? 0;
     this.folds.clear();
-    this.folds.add([...found.events, ...this.inFlight.values()]);
+    this.folds.add([...found.events, ...this.inFlight.values()].sort(byClock));
     this.waiting.value = new Map(found.waiting.map(({ id, since }) => [id, since]));
     this.rejected.value = found.rejected;
     this.ready.value = true;

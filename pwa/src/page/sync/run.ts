@@ -1,9 +1,8 @@
 // Sync itself, without timers or signals: offer what waits, take what is new, until there is no more.
-import type { Event } from '../../shared/event';
 import type { Failure, SyncAnswer } from '../../shared/store/answer';
-import { readMeta, writeMeta, type Session } from '../../shared/store/meta';
+import { writeMeta, type Session } from '../../shared/store/meta';
 import { offer, type Fetch } from '../../shared/store/offer';
-import { nextBatch } from '../../shared/store/outbox';
+import { nextBatch, type Batch } from '../../shared/store/outbox';
 import { settle, type Settled } from '../../shared/store/settle';
 import type { Steady } from '../../shared/store/steady';
 import { wire } from '../../shared/store/wire';
@@ -17,11 +16,10 @@ export type Hooks = {
   readonly offset: (offsetMs: number) => void;
 };
 
-type Offered = { readonly session: Session; readonly cursor: number; readonly events: readonly Event[]; readonly waiting: number; /** Since when the oldest that stays behind waits. */ readonly oldest: string | null };
-
 export class SyncRun {
   readonly pace = new Pace();
   private readonly meter = new OffsetMeter();
+  private told: { readonly device: string; readonly offsetMs: number } | null = null;
 
   constructor(
     private readonly steady: Steady,
@@ -42,50 +40,56 @@ export class SyncRun {
 
   /** One call to the server and what follows from it. */
   async round(): Promise<Round> {
-    const offered = await this.gather();
-    if (!offered) return 'not joined';
-    const { session, cursor, events, waiting, oldest } = offered;
+    const { skip, batch: size } = this.pace;
+    const batch = await this.steady.run((db) => nextBatch(db, skip, size));
+    if (!batch) return 'not joined';
     const sentAt = this.rawNow();
-    const outcome = await offer(this.fetcher, session.token, {
+    const outcome = await this.send(batch, sentAt);
+    if (!outcome.ok) return this.failed(outcome.failure, batch);
+    await this.measure(outcome.answer, sentAt, batch.session.device);
+    const settled = await this.settle(outcome.answer, batch);
+    this.pace.succeeded();
+    await this.hooks.settled(settled);
+    return hasMore(outcome.answer, settled, batch.waiting) ? 'more' : 'done';
+  }
+
+  private send({ session, cursor, events, waiting, nextSince }: Batch, sentAt: number): ReturnType<typeof offer> {
+    const request = {
       cursor,
       events: events.map(wire),
       device_time: new Date(sentAt).toISOString(),
       unsent: waiting - events.length,
-      oldest_unsent_at: oldest,
+      oldest_unsent_at: nextSince,
       ...(cursor === 0 ? { own: true } : {}),
-    }, { timeoutMs: this.timeoutMs, limit: this.pace.limit });
-    if (!outcome.ok) return this.failed(outcome.failure, events.length, waiting, session);
-    await this.measure(outcome.answer, sentAt);
-    const at = outcome.answer.server_time;
-    const settled = await this.steady.run((db) => settle(db, outcome.answer, events, session.device, at));
-    this.pace.succeeded();
-    await this.hooks.settled(settled);
-    const stuck = settled.released.length + settled.rejected.length === 0 && settled.reoffered === 0;
-    const moreToSend = !stuck && waiting > settled.released.length + settled.rejected.length;
-    return outcome.answer.more || moreToSend || settled.reoffered > 0 ? 'more' : 'done';
+    };
+    return offer(this.fetcher, session.token, request, { timeoutMs: this.timeoutMs, limit: this.pace.limit });
   }
 
-  private gather(): Promise<Offered | null> {
-    return this.steady.run(async (db) => {
-      const session = await readMeta(db, 'session');
-      if (!session) return null;
-      const { events, waiting, next } = await nextBatch(db, this.pace.skip, this.pace.batch);
-      return { session, cursor: (await readMeta(db, 'cursor')) ?? 0, events, waiting, oldest: next?.since ?? null };
-    });
+  private settle(answer: SyncAnswer, { events, session }: Batch): Promise<Settled> {
+    return this.steady.run((db) => settle(db, answer, events, session.device, answer.server_time));
   }
 
-  private async failed(failure: Failure, sent: number, waiting: number, session: Session): Promise<Failure> {
-    this.pace.failed(sent, waiting);
-    if (failure.kind === 'revoked' && !session.revoked) {
-      await this.steady.run((db) => writeMeta(db, 'session', { ...session, revoked: true }));
-    }
+  private async failed(failure: Failure, { events, waiting, session }: Batch): Promise<Failure> {
+    this.pace.failed(events.length, waiting);
+    if (failure.kind === 'revoked' && !session.revoked) await this.noteRevoked(session);
     return failure;
   }
 
-  private async measure(answer: SyncAnswer, sentAt: number): Promise<void> {
+  private noteRevoked(session: Session): Promise<void> {
+    return this.steady.run((db) => writeMeta(db, 'session', { ...session, revoked: true }));
+  }
+
+  private async measure(answer: SyncAnswer, sentAt: number, device: string): Promise<void> {
     const offsetMs = this.meter.read(Date.parse(answer.server_time), sentAt, this.rawNow());
-    if (offsetMs === null) return;
+    if (offsetMs === null || (this.told?.device === device && this.told.offsetMs === offsetMs)) return;
+    this.told = { device, offsetMs };
     this.hooks.offset(offsetMs);
     await this.steady.run((db) => writeMeta(db, 'offsetMs', offsetMs));
   }
+}
+
+/** Whether another round brings anything. An answer that names none of what was offered must not be asked for again at once. */
+function hasMore(answer: SyncAnswer, settled: Settled, waiting: number): boolean {
+  const gone = settled.released.length + settled.rejected.length;
+  return answer.more || settled.reoffered > 0 || (gone > 0 && waiting > gone);
 }

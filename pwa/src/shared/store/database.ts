@@ -1,5 +1,5 @@
 // The phone's own database: what it holds, by store. Page and service worker open the same one.
-import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames } from 'idb';
+import { openDB, unwrap, type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames } from 'idb';
 import type { Event } from '../event';
 import type { Trouble } from './meta';
 
@@ -85,6 +85,20 @@ export async function write<Names extends StoreName, T>(
     await abandon(tx);
     throw tx.error ?? error;
   }
+}
+
+type BulkStore = { readonly name: string };
+
+/** Puts many rows without waiting for each: one that fails ends the transaction, which `write` reports. */
+export function putAll<Row>(store: BulkStore, rows: readonly Row[]): void {
+  const raw = unwrap(store as never) as unknown as IDBObjectStore;
+  for (const row of rows) raw.put(row);
+}
+
+/** Deletes many keys, as `putAll` puts. */
+export function deleteAll(store: BulkStore, keys: readonly IDBValidKey[]): void {
+  const raw = unwrap(store as never) as unknown as IDBObjectStore;
+  for (const key of keys) raw.delete(key);
 }
 
 /** Ends a failed transaction and waits until it has ended. */

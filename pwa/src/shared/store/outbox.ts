@@ -1,25 +1,28 @@
 // Reading what waits to be sent.
 import type { Event } from '../event';
-import type { FieldDatabase, Waiting } from './database';
+import type { FieldDatabase } from './database';
+import { getMeta, type Session } from './meta';
 
 export type Batch = {
+  readonly session: Session;
+  readonly cursor: number;
   readonly events: readonly Event[];
-  /** How many wait in all. */
+  /** How many wait in all, and since when the oldest of those that stay behind when this batch goes. */
   readonly waiting: number;
-  /** The oldest of those that stay behind when this batch goes. */
-  readonly next: Waiting | null;
+  readonly nextSince: string | null;
 };
 
-/** The oldest `size` events after the first `skip`, by their clocks. */
-export async function nextBatch(db: FieldDatabase, skip: number, size: number): Promise<Batch> {
-  const tx = db.transaction(['events', 'outbox']);
-  const outbox = tx.objectStore('outbox');
-  const rows = await outbox.index('clock').getAll(null, skip + size + 1);
-  const waiting = await outbox.count();
-  const chosen = rows.slice(skip, skip + size);
-  const events = await Promise.all(chosen.map(({ id }) => tx.objectStore('events').get(id)));
+/** The oldest `size` events after the first `skip`, by their clocks; null when nobody has joined. */
+export async function nextBatch(db: FieldDatabase, skip: number, size: number): Promise<Batch | null> {
+  const tx = db.transaction(['events', 'outbox', 'meta']);
+  const [log, outbox, meta] = [tx.objectStore('events'), tx.objectStore('outbox'), tx.objectStore('meta')];
+  const [session, cursor, rows, waiting] = await Promise.all([
+    getMeta(meta, 'session'), getMeta(meta, 'cursor'), outbox.index('clock').getAll(null, skip + size + 1), outbox.count(),
+  ]);
+  if (!session) return null;
+  const events = await Promise.all(rows.slice(skip, skip + size).map(({ id }) => log.get(id)));
   const next = skip > 0 ? rows[0] : rows[size];
-  return { events: events.filter((event) => event !== undefined), waiting, next: next ?? null };
+  return { session, cursor: cursor ?? 0, events: events.filter((event) => event !== undefined), waiting, nextSince: next?.since ?? null };
 }
 
 /** Every event that waits. */

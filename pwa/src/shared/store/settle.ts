@@ -2,14 +2,14 @@
 import { Clock } from '../clock';
 import type { Event } from '../event';
 import type { SyncAnswer } from './answer';
-import { write, type FieldDatabase, type Rejected, type Writing } from './database';
+import { deleteAll, putAll, write, type FieldDatabase, type Rejected, type Writing } from './database';
 import { getMeta, putMeta, type ClockState } from './meta';
 
 export type Settled = {
   /** Ids the server holds now. */
   readonly released: readonly string[];
   readonly rejected: readonly Rejected[];
-  /** Events that are new here, or whose clock is another than here. */
+  /** What the server handed out; some of it may be known here. */
   readonly arrived: readonly Event[];
   /** Own events whose clock the server set back. */
   readonly rewritten: readonly Event[];
@@ -30,12 +30,14 @@ export async function settle(
     const meta = tx.objectStore('meta');
     const byId: ById = new Map(offered.map((event) => [event.id as string, event]));
     const released = answer.accepted.filter((id) => byId.has(id));
-    await Promise.all(released.map((id) => tx.objectStore('outbox').delete(id)));
-    const rejected = await quarantine(tx, answer, byId, at);
-    const rewritten = await rewriteClamped(tx, answer.clamped, byId);
+    deleteAll(tx.objectStore('outbox'), released);
+    const rejected = quarantine(tx, answer, byId, at);
+    const rewritten = rewriteClamped(tx, answer.clamped, byId);
     const known = await getMeta(meta, 'epoch');
     const restored = known !== undefined && known !== answer.epoch;
-    const arrived = await keepArrived(tx, answer.events);
+    // those known already are put again as they are: cheaper than asking for each
+    const arrived = answer.events;
+    putAll(tx.objectStore('events'), arrived);
     const clock = await keepClock(tx, arrived, rewritten.length > 0, device);
     const cursor = restored ? 0 : answer.cursor;
     await Promise.all([putMeta(meta, 'epoch', answer.epoch), putMeta(meta, 'lastOk', at), putMeta(meta, 'cursor', cursor)]);
@@ -44,34 +46,25 @@ export async function settle(
   });
 }
 
-async function quarantine(tx: Tx, answer: SyncAnswer, byId: ById, at: string): Promise<Rejected[]> {
+function quarantine(tx: Tx, answer: SyncAnswer, byId: ById, at: string): Rejected[] {
   const rejected = answer.rejected.flatMap(({ id, why }) => {
     const event = byId.get(id);
     return event ? [{ id, event, why, at }] : [];
   });
-  await Promise.all(rejected.flatMap((entry) => [
-    tx.objectStore('rejected').put(entry),
-    tx.objectStore('events').delete(entry.id),
-    tx.objectStore('outbox').delete(entry.id),
-  ]));
+  const ids = rejected.map(({ id }) => id);
+  putAll(tx.objectStore('rejected'), rejected);
+  deleteAll(tx.objectStore('events'), ids);
+  deleteAll(tx.objectStore('outbox'), ids);
   return rejected;
 }
 
-async function rewriteClamped(tx: Tx, clamped: Readonly<Record<string, string>>, byId: ById): Promise<Event[]> {
+function rewriteClamped(tx: Tx, clamped: Readonly<Record<string, string>>, byId: ById): Event[] {
   const rewritten = Object.entries(clamped).flatMap(([id, clock]) => {
     const event = byId.get(id);
     return event ? [{ ...event, clock }] : [];
   });
-  await Promise.all(rewritten.map((event) => tx.objectStore('events').put(event)));
+  putAll(tx.objectStore('events'), rewritten);
   return rewritten;
-}
-
-async function keepArrived(tx: Tx, events: readonly Event[]): Promise<Event[]> {
-  const log = tx.objectStore('events');
-  const here = await Promise.all(events.map(({ id }) => log.get(id)));
-  const fresh = events.filter((event, index) => here[index]?.clock !== event.clock);
-  await Promise.all(fresh.map((event) => log.put(event)));
-  return fresh;
 }
 
 /** The clock follows what was seen; after a clamp it falls back to the latest clock still held here. */
@@ -94,6 +87,6 @@ async function offerAllAgain(tx: Tx, device: string, except: ReadonlySet<string>
   const own = await tx.objectStore('events').index('device').getAll(device);
   const waiting = new Set(await tx.objectStore('outbox').getAllKeys());
   const again = own.filter(({ id }) => !except.has(id) && !waiting.has(id));
-  await Promise.all(again.map(({ id, clock }) => tx.objectStore('outbox').put({ id, clock, since: at })));
+  putAll(tx.objectStore('outbox'), again.map(({ id, clock }) => ({ id, clock, since: at })));
   return again.length;
 }

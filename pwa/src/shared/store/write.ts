@@ -1,13 +1,14 @@
 // Writing to the log: the event, its place in the outbox and the clock, in one strict transaction.
 import type { Event } from '../event';
-import { write, type FieldDatabase } from './database';
+import { putAll, write, type FieldDatabase } from './database';
 import { getMeta, putMeta, type ClockState } from './meta';
 
 /** Puts own events, their outbox rows and the clock as it stands after them. Safe to run twice. */
 export async function writeOwn(db: FieldDatabase, events: readonly Event[], since: string, clock: ClockState): Promise<void> {
   await write(db, ['events', 'outbox', 'meta'], async (tx) => {
     const [log, outbox, meta] = [tx.objectStore('events'), tx.objectStore('outbox'), tx.objectStore('meta')];
-    await Promise.all(events.flatMap((event) => [log.put(event), outbox.put({ id: event.id, clock: event.clock, since })]));
+    putAll(log, events);
+    putAll(outbox, events.map(({ id, clock: stamped }) => ({ id, clock: stamped, since })));
     const stored = await getMeta(meta, 'clock');
     if (stored === undefined || isLater(clock, stored)) await putMeta(meta, 'clock', clock);
   });
