@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import Phase, given, settings
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 import slabtide.engine.history as history_module
 from slabtide.engine import Pour, Timeline, forecast
 from slabtide.engine.contract import default_at, write_timeline
-from slabtide.engine.pour import Mix, Saw
+from slabtide.engine.pour import Mix, Saw, Weather
 from slabtide.engine.timeline import LoadTimeline, When
 
 MakePour = Callable[..., Pour]
@@ -187,6 +188,27 @@ def test_finer_steps_tell_the_same_within_a_minute(
     off = [abs(point.surface_temp_c - temps[point.at]) for point in coarse.curve if point.at in temps]
     assert len(off) > 400
     assert max(off[1:]) < 0.15
+
+
+def test_the_zone_that_times_are_told_in_changes_nothing(make_pour: MakePour) -> None:
+    """A pour in the hour that the clocks go back, told in UTC and by the wall clock."""
+    pour = make_pour(shift=timedelta(days=150, hours=-6, minutes=-15), hours=145)
+    zone = ZoneInfo(pour.time_zone)
+    told = replace(
+        pour,
+        loads=tuple(
+            replace(
+                load,
+                batched_at=load.batched_at.astimezone(zone),
+                placed_from=load.placed_from.astimezone(zone),
+                placed_to=load.placed_to.astimezone(zone),
+            )
+            for load in pour.loads
+        ),
+        weather=Weather(tuple(replace(h, at=h.at.astimezone(zone)) for h in pour.weather.hourly)),
+    )
+    assert told.loads[0].placed_from.utcoffset() != told.loads[0].placed_to.utcoffset()
+    assert write_timeline(seen(pour)) == write_timeline(seen(told))
 
 
 def test_a_time_without_offset_is_refused(sample_pour: Pour) -> None:

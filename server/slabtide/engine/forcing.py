@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 
 from slabtide.engine.humidity import saturation_vapour_pressure_kpa
 from slabtide.engine.maturity import KELVIN
@@ -53,7 +53,8 @@ def hourly_forcing(
 
     Vapour pressure stays as told unless the branch's air can't hold it.
     """
-    return tuple(_forcing(hour, absorptivity, at, branch) for hour in hourly)
+    now = at.astimezone(UTC)  # times of one zone subtract by the wall clock, which jumps
+    return tuple(_forcing(hour, absorptivity, now, branch) for hour in hourly)
 
 
 def _forcing(hour: WeatherHour, absorptivity: float, at: datetime, branch: float) -> Forcing:

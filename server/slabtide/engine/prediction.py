@@ -103,10 +103,11 @@ def _seconds(time: datetime, clock: Clock) -> float:
 
 
 def _birth(pour: Pour, load: Load, clock: Clock) -> Birth:
-    middle = load.placed_from + (load.placed_to - load.placed_from) / 2
+    begins, batched = load.placed_from.astimezone(UTC), load.batched_at.astimezone(UTC)
+    middle = begins + (load.placed_to - begins) / 2
     return Birth(
         start_s=round(_seconds(middle, clock)),
-        since_batch_h=(middle - load.batched_at).total_seconds() / 3600.0,
+        since_batch_h=(middle - batched).total_seconds() / 3600.0,
         concrete_temp_c=load.concrete_temp_c,
         ground_temp_c=pour.slab.ground_temp_c,
         thickness_m=pour.slab.thickness_m,

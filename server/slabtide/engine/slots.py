@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import UTC
 
 from slabtide.engine.humidity import dew_point_c
 from slabtide.engine.pour import WeatherHour
@@ -130,4 +131,5 @@ def _slot(hours: Sequence[Hour], run: tuple[int, int], needs: Needs) -> Slot:
         known = min(needs.dry_after_h, len(hours) - 1 - run[1])
         reason += f", no rain for {known} h after"
         reason += "" if known == needs.dry_after_h else " (the weather reaches no further)"
-    return Slot(inside[0].weather.at, inside[-1].weather.at, reason + ".")
+    starts, ends = inside[0].weather.at.astimezone(UTC), inside[-1].weather.at.astimezone(UTC)
+    return Slot(starts, ends, reason + ".")
