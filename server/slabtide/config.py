@@ -25,7 +25,7 @@ class Config:
     database_url: str
     host: str = "127.0.0.1"
     port: int = 8321
-    base_url: str = "http://127.0.0.1:8321"
+    base_url: str | None = None
     push_contact: str | None = None
     push_hosts: tuple[str, ...] = ()
     invite_minutes: int = 10
@@ -33,6 +33,12 @@ class Config:
     web_dir: Path = _SOURCE_TREE_WEB
     trusted_proxies: int = 0
     threads: int = 8
+
+    @property
+    def own_url(self) -> str:
+        """The address people see: `base_url`, or else where the server listens."""
+        everywhere = self.host in ("0.0.0.0", "::", "")
+        return self.base_url or f"http://{'127.0.0.1' if everywhere else self.host}:{self.port}"
 
     @property
     def photo_dir(self) -> Path:
@@ -49,14 +55,12 @@ class Config:
         """The settings in `environment` (the process's own when left out). Raises `ConfigError`."""
         env = os.environ if environment is None else environment
         home = Path(env.get("SLABTIDE_HOME") or "var").absolute()
-        host = env.get("SLABTIDE_HOST") or "127.0.0.1"
-        port = _whole(env, "SLABTIDE_PORT", 8321, 0, 65535)
         return cls(
             home=home,
             database_url=env.get("SLABTIDE_DATABASE_URL") or f"sqlite:///{home / 'slabtide.db'}",
-            host=host,
-            port=port,
-            base_url=_base_url(env.get("SLABTIDE_BASE_URL") or f"http://{host}:{port}"),
+            host=env.get("SLABTIDE_HOST") or "127.0.0.1",
+            port=_whole(env, "SLABTIDE_PORT", 8321, 1, 65535),
+            base_url=_base_url(env.get("SLABTIDE_BASE_URL")),
             push_contact=_contact(env.get("SLABTIDE_PUSH_CONTACT")),
             push_hosts=tuple(
                 part.strip() for part in env.get("SLABTIDE_PUSH_HOSTS", "").split(",") if part.strip()
@@ -100,7 +104,9 @@ def _whole(env: Mapping[str, str], name: str, default: int, low: int, high: int)
     return int(value)
 
 
-def _base_url(text: str) -> str:
+def _base_url(text: str | None) -> str | None:
+    if not text:
+        return None
     if not text.startswith(("http://", "https://")):
         raise ConfigError(
             f"SLABTIDE_BASE_URL is {text!r}: start it with https:// (or http:// on one machine)."

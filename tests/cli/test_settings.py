@@ -13,8 +13,13 @@ def test_without_any_setting_everything_has_a_value() -> None:
     config = Config.from_environment({})
     assert config.home == Path("var").absolute()
     assert config.database_url == f"sqlite:///{config.home / 'slabtide.db'}"
-    assert (config.host, config.port, config.base_url) == ("127.0.0.1", 8321, "http://127.0.0.1:8321")
+    assert (config.host, config.port, config.own_url) == ("127.0.0.1", 8321, "http://127.0.0.1:8321")
     assert config.push_hosts == ()
+
+
+def test_a_server_that_listens_everywhere_still_has_an_address_to_show() -> None:
+    config = Config.from_environment({"SLABTIDE_HOST": "0.0.0.0", "SLABTIDE_PORT": "8400"})
+    assert config.own_url == "http://127.0.0.1:8400"
 
 
 def test_lists_and_addresses_are_tidied() -> None:

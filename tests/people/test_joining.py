@@ -6,15 +6,21 @@ import logging
 import threading
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 from sqlalchemy import func, select
+from tests.conftest import config_in
 from werkzeug.test import TestResponse
 
+from slabtide.app import create_app
 from slabtide.people import codes, guessing, invites
+from slabtide.people.companies import create_company
+from slabtide.people.joining import join_person
+from slabtide.store import database
 from slabtide.store.session import read
 from slabtide.store.tables import Device, Invite, Person
 
@@ -57,6 +63,16 @@ def test_the_link_keeps_the_code_behind_the_hash_and_the_qr_is_a_drawing(
     assert len(plain) == 8
     assert set(plain) <= set(codes.ALPHABET)
     assert made["qr_svg"].startswith("<svg")
+
+
+def test_without_a_set_address_the_link_is_the_one_the_caller_came_by(home: Path) -> None:
+    app = create_app(config_in(home, base_url=None))
+    with app.app_context():
+        by = join_person(create_company("One"), "Ana", "foreman", device_name="phone")
+    headers = {"Authorization": f"Bearer {by.token}", "Host": "192.168.1.7:8321"}
+    made = app.test_client().post("/api/invites", json={"role": "crew"}, headers=headers).get_json()
+    database.dispose(app)
+    assert made["link"].startswith("http://192.168.1.7:8321/#/join/")
 
 
 @pytest.mark.parametrize("typed", ["{}-{}", "{} {}", "{}{}", " {}-{} "])

@@ -53,7 +53,7 @@ def invite(wanted: Namespace) -> int:
             person_name=wanted.person,
         )
     database.dispose(app)
-    link = invites.link(config.base_url, made.code)
+    link = invites.link(config.own_url, made.code)
     if wanted.json:
         expires = write_instant(made.expires_at)
         print(

@@ -62,7 +62,7 @@ def _listen(app: Flask) -> None:
         raise SystemExit(
             f"slabtide: can't listen on {config.host}:{config.port}: {problem.strerror}."
         ) from None
-    logging.getLogger(__name__).info("serving at %s", config.base_url)
+    logging.getLogger(__name__).info("serving at %s", config.own_url)
     # waitress turns the SystemExit of `_stop` into an orderly end: what is under way is answered first.
     server.run()
     server.close()

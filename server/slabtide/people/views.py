@@ -66,7 +66,8 @@ def make_invite() -> ResponseReturnValue:
         person_name=wanted["person_name"],
         person_id=wanted["person"],
     )
-    address = invites.link(config.base_url, made.code)
+    # Without a set address: the one the caller reached us by, which works for the next phone too.
+    address = invites.link(config.base_url or request.host_url.rstrip("/"), made.code)
     answer = {
         "code": codes.shown(made.code),
         "link": address,
