@@ -20,4 +20,4 @@ def test_examples_hold(name: str) -> None:
 def test_there_are_examples_enough() -> None:
     modules = [importlib.import_module(f"slabtide.engine.{name}") for name in NAMES]
     finder = doctest.DocTestFinder()
-    assert sum(bool(found.examples) for module in modules for found in finder.find(module)) >= 45
+    assert sum(bool(found.examples) for module in modules for found in finder.find(module)) >= 40
