@@ -45,10 +45,10 @@ class PlannedPour:
 def planned_pour(view: JobView) -> PlannedPour | Problem:
     """The loads as placed, or as ordered while none is; or what is still missing."""
     if view.opened is None:
-        return Problem("job_not_open", "The job has no place or time zone yet.", "Open it under Layout.")
+        return Problem("job_not_open", "The job has no place or time zone yet.", "Open it under Lay out.")
     if view.slab is None:
         return Problem(
-            "slab_missing", "The slab is not drawn yet.", "Draw its outline and thickness under Layout."
+            "slab_missing", "The slab is not drawn yet.", "Draw its outline and thickness under Lay out."
         )
     if view.loads or view.unticketed:
         return _as_placed(view, view.slab)

@@ -16,11 +16,11 @@ _FIELDS = {
     "area_m2": "area",
 }
 _PLACES = {
-    "slab": ("The slab", "Correct the slab under Layout."),
-    "mix": ("The mix", "Correct the mix under Ready."),
+    "slab": ("The slab", "Correct the slab under Lay out."),
+    "mix": ("The mix", "Correct the mix under Ready check."),
     "checks": ("A surface check", "Take the check back under Pour."),
-    "texturing": ("The crew", "Correct the crew under Ready."),
-    "saw": ("The saw", "Correct the saw under Ready."),
+    "texturing": ("The crew", "Correct the crew under Ready check."),
+    "saw": ("The saw", "Correct the saw under Ready check."),
     "weather": ("The weather", "Enter low and high for the day of the pour."),
 }
 

@@ -24,6 +24,8 @@ from slabtide.store.session import write
 from slabtide.store.tables import JobMark
 
 THREADS = 24
+AT_ONCE = 6  # what a kill may double at most, as long as endpoints answer
+SLOW_AFTER_S = 1.0
 LONGEST_ROUND_S = 10.0
 _log = logging.getLogger(__name__)
 URGENT = ("open", "last_call")
@@ -31,14 +33,14 @@ Job = tuple[Claim, PushMessage | PayloadTooLargeError]
 
 
 class Dispatcher:
-    """A pool of sending threads, driven by one worker. It never holds more deliveries than it has threads:
-    the rest wait, unclaimed, where any other worker may take them. Only the worker touches the database."""
+    """A pool of sending threads, driven by one worker, which alone touches the database. It holds few
+    deliveries at a time: the rest wait, unclaimed, where any other worker may take them."""
 
     def __init__(self, sender: PushSender, name: str) -> None:
         self._sender = sender
         self._name = name
         self._pool = ThreadPoolExecutor(THREADS, thread_name_prefix="push")
-        self._under_way: dict[Future[Outcome], Claim] = {}
+        self._under_way: dict[Future[Outcome], tuple[Claim, float]] = {}
 
     def run(self, now: datetime, wait_s: float) -> tuple[int, int]:
         """Claim, send and mark until nothing is ready, or for 10 s. Needs an application context.
@@ -53,7 +55,7 @@ class Dispatcher:
             jobs = self._claim(now) if time.monotonic() < ends else []
             claimed += len(jobs)
             for job in jobs:
-                self._under_way[self._pool.submit(self._send, job, now)] = job[0]
+                self._under_way[self._pool.submit(self._send, job, now)] = (job[0], time.monotonic())
             if not self._under_way:
                 return claimed, sent
             if not wait(self._under_way, timeout=wait_s, return_when=FIRST_COMPLETED).done:
@@ -64,11 +66,17 @@ class Dispatcher:
         self._pool.shutdown(wait=True, cancel_futures=True)
 
     def _claim(self, now: datetime) -> list[Job]:
-        free = THREADS - len(self._under_way)
-        if free == 0:
+        free = self._free()
+        if free <= 0:
             return []
         with write() as session:
             return [_with_message(session, taken, now) for taken in claim(session, now, self._name, free)]
+
+    def _free(self) -> int:
+        """How many more to take: a few at a time, and one more for each that hangs."""
+        slow_since = time.monotonic() - SLOW_AFTER_S
+        slow = sum(began <= slow_since for _, began in self._under_way.values())
+        return min(THREADS, AT_ONCE + slow) - len(self._under_way)
 
     def _send(self, job: Job, now: datetime) -> Outcome:
         taken, message = job
@@ -78,7 +86,7 @@ class Dispatcher:
 
     def _mark_done(self, now: datetime) -> int:
         """Write down what ended, in one transaction. Returns how many were sent."""
-        done = [(future, taken) for future, taken in self._under_way.items() if future.done()]
+        done = [(future, taken) for future, (taken, _) in self._under_way.items() if future.done()]
         if not done:
             return 0
         for future, _ in done:

@@ -49,7 +49,7 @@ def weather_for(view: JobView, stored: HourlySeries | None, start: datetime, end
     try:
         by_hand = _by_time(hand.hourly(first - _HOUR, end + _HOUR) if hand else None)
     except WeatherError as error:
-        return _nothing(Problem("weather_wrong", f"{error}.", "Correct that day under Ready."))
+        return _nothing(Problem("weather_wrong", f"{error}.", "Correct that day under Ready check."))
     by_file = _by_time(stored)
     hours = tuple(_unbroken(first, end, hand, by_hand, by_file))
     problem = _short(first, end, hours, zone)
