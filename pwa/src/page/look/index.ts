@@ -9,7 +9,7 @@ export { Empty, Progress, Screen, type EmptyProps, type ProgressProps, type Scre
 export { Tick, type TickProps } from './tick';
 export { StateMark } from './tide/patterns';
 export { localDay, sayDay, sayMoment } from './tide/moment';
-export { sayRange, sayState, sayTime } from './tide/say';
+export { sayLeft, sayRange, sayState, sayTime } from './tide/say';
 export { penetrationLevel, strengthLevel, type LevelPoint } from './tide/state';
 export { TideStrip, type TideRow, type TideStripProps } from './tide/TideStrip';
 export {

@@ -4,6 +4,9 @@ import type { Timeline, Trouble, Warning } from '../sync/contract';
 import { isWordKey, language, t } from '../words';
 import { gatherNotices, type Gathered } from './watch';
 
+/** Notices about what is known, not about the slab. */
+const QUIET: readonly string[] = ['weather_ends', 'no_sun_given'];
+
 /** What the engine says to watch for, one notice for each kind and span of time. */
 export function WatchFor({
   job,
@@ -22,7 +25,7 @@ export function WatchFor({
       {gatherNotices(job, timeline, all ? null : now).map((gathered) => (
         <Notice
           key={`${gathered.warning.code}-${gathered.warning.from}`}
-          tone="warn"
+          tone={QUIET.includes(gathered.warning.code) ? 'plain' : 'warn'}
           title={sayTitle(gathered)}
         >
           {language.value === 'en' && <p>{gathered.warning.text}</p>}

@@ -1,5 +1,6 @@
 import { formatDuration } from '../../shared/units';
 import { sayMoment } from '../look/tide/moment';
+import { sayLeft } from '../look/tide/say';
 import { minutesToOpen, timeLeft } from '../look/tide/window';
 import { t } from '../words';
 import type { Task } from './tasks';
@@ -37,7 +38,7 @@ export function sayLead(task: Task, now: Date): Lead {
       head: t('now.any_time', { what }),
       tail: t('now.since', { time: at(task.window.opens.likely) }),
     };
-  const left = formatDuration(end.minutes);
+  const left = sayLeft(end.minutes);
   if (end.kind === 'safe')
     return { head: t('now.by', { what, time: at(end.by) }), tail: t('now.left', { left }) };
   return { head: t('now.at_once', { what }), tail: t('now.left_even', { time: at(end.by), left }) };

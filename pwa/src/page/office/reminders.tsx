@@ -18,20 +18,22 @@ export function RemindersPart({ job, now }: { job: JobView; now: Date }) {
     <Part title={t('office.reminders')}>
       {reminders.length === 0 && <p>{t('office.reminders.none')}</p>}
       {reminders.length > 0 && (
-        <table class="office-table">
-          <thead>
-            <tr>
-              <th scope="col">{t('office.col.what')}</th>
-              <th scope="col">{t('office.col.due')}</th>
-              <th scope="col">{t('office.col.life')}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {reminders.map((reminder) => (
-              <ReminderRow key={reminder.id} job={job} reminder={reminder} now={now} />
-            ))}
-          </tbody>
-        </table>
+        <div class="scroll-x" tabIndex={0} role="group" aria-label={t('office.reminders')}>
+          <table class="office-table">
+            <thead>
+              <tr>
+                <th scope="col">{t('office.col.what')}</th>
+                <th scope="col">{t('office.col.due')}</th>
+                <th scope="col">{t('office.col.life')}</th>
+              </tr>
+            </thead>
+            <tbody>
+              {reminders.map((reminder) => (
+                <ReminderRow key={reminder.id} job={job} reminder={reminder} now={now} />
+              ))}
+            </tbody>
+          </table>
+        </div>
       )}
     </Part>
   );

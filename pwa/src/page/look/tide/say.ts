@@ -10,6 +10,10 @@ export function sayRange(when: When, now: Date, timeZone: string): string {
   return early === late ? early : t('look.tide.range', { early, late });
 }
 
+/** What is left, never "0 min". */
+export const sayLeft = (minutes: number): string =>
+  minutes < 1 ? t('look.under_minute') : formatDuration(minutes);
+
 export const sayState = (state: StateWord): string => t(`look.state.${state}`);
 
 /** The time that matters now, and what it means: "35 min left, to 9:40 pm". */
@@ -22,7 +26,7 @@ export function sayTime(now: Date, window: WorkWindow, timeZone: string): string
   }
   const end = timeLeft(now, window);
   if (state !== 'past' && end) {
-    const params = { left: formatDuration(end.minutes), time: sayMoment(end.by, now, timeZone) };
+    const params = { left: sayLeft(end.minutes), time: sayMoment(end.by, now, timeZone) };
     return t(end.kind === 'safe' ? 'look.tide.left' : 'look.tide.may_close', params);
   }
   if (!window.closes) return t('look.tide.since', { time: at(window.opens.likely) });

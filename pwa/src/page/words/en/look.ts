@@ -21,6 +21,7 @@ export const look = {
   'look.work.wash': 'wash',
   'look.work.colour': 'second color',
   'look.work.seal': 'seal',
+  'look.under_minute': 'under 1 min',
   'look.tide.name': 'Hours of each load',
   'look.tide.now': 'now',
   'look.tide.none': 'no window found',

@@ -23,6 +23,7 @@ export const look: Record<keyof typeof english, string> = {
   'look.work.wash': 'lavar',
   'look.work.colour': 'segundo color',
   'look.work.seal': 'sellar',
+  'look.under_minute': 'menos de 1 min',
   'look.tide.name': 'Horas de cada carga',
   'look.tide.now': 'ahora',
   'look.tide.none': 'sin ventana',
