@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
@@ -10,6 +11,7 @@ from sqlalchemy import select
 from tests.conftest import Joined
 from tests.reminders.conftest import CLOSES, OPENS, Scene, saw_timeline
 
+from slabtide.config import KEY, config_of
 from slabtide.reminders import outbox
 from slabtide.reminders.outbox import LEASE
 from slabtide.reminders.push import Outcome, topic_of
@@ -301,12 +303,24 @@ def test_two_workers_never_hold_the_same_delivery(scene: Scene, join: Join) -> N
     assert len(held) == len(set(held)) == 10
 
 
-def test_without_a_push_key_reminders_stay_due_for_the_phone_to_raise(scene: Scene, foreman: Joined) -> None:
-    scene.app.extensions.pop("slabtide_push_sender", None)
-    (scene.app.extensions["slabtide.config"].vapid_key_file).unlink()
+def test_without_a_push_key_reminders_stay_due_for_the_phone_and_the_log_says_so_once(
+    scene: Scene, foreman: Joined, caplog: pytest.LogCaptureFixture
+) -> None:
+    config_of(scene.app).vapid_key_file.unlink()
     scene.derive(OPENS)
     assert scene.tick(OPENS).claimed == 0
+    assert scene.tick(OPENS + SECOND).claimed == 0
     assert scene.states()["open"] == "due"
+    assert caplog.text.count("reminders are not pushed: there is no push key; run `slabtide keys`") == 1
+
+
+def test_without_a_contact_nothing_is_pushed_and_the_log_says_so(
+    scene: Scene, foreman: Joined, caplog: pytest.LogCaptureFixture
+) -> None:
+    scene.app.extensions[KEY] = replace(config_of(scene.app), push_contact=None)
+    scene.derive(OPENS)
+    assert scene.tick(OPENS).claimed == 0
+    assert "SLABTIDE_PUSH_CONTACT is not set" in caplog.text
 
 
 def test_any_sender_that_keeps_the_protocol_will_do(scene: Scene, foreman: Joined) -> None:

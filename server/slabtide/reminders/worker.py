@@ -28,6 +28,7 @@ JOBS_PER_TICK = 20
 SEND_WAIT_S = 15.0
 TRY_AGAIN_AFTER = timedelta(minutes=1)
 _SENDER, _DISPATCHER = "slabtide_push_sender", "slabtide_push_dispatcher"
+_WARNED = "slabtide_push_warned"
 _log = logging.getLogger(__name__)
 
 
@@ -60,12 +61,21 @@ def sender_of(app: Flask) -> PushSender | None:
         try:
             key = read_key(config.vapid_key_file)
         except NoPushKeyError:
+            _not_set_up(app, "there is no push key; run `slabtide keys`")
             return None
         if config.push_contact is None:
+            _not_set_up(app, "SLABTIDE_PUSH_CONTACT is not set; push services want an address")
             return None
         app.extensions[_SENDER] = WebPushSender(key, config.push_contact, config.push_hosts)
     sender: PushSender = app.extensions[_SENDER]
     return sender
+
+
+def _not_set_up(app: Flask, why: str) -> None:
+    """Say it once: phones still raise reminders by themselves while they are open."""
+    if app.extensions.get(_WARNED) != why:
+        app.extensions[_WARNED] = why
+        _log.warning("reminders are not pushed: %s", why)
 
 
 def use_sender(app: Flask, sender: PushSender) -> None:
