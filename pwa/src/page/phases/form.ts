@@ -1,11 +1,25 @@
+import { useRef } from 'preact/hooks'
 import { useDraft } from '../shell/drafts'
 
+export interface Form<T extends object> {
+  readonly value: T
+  readonly put: (part: Partial<T>) => void
+  readonly clear: () => void
+  /** Something has been entered that is not saved yet. */
+  readonly touched: boolean
+}
+
 /** A form's values, kept through a reload until saved or dropped. */
-export function useForm<T extends object>(key: string, start: () => T): { readonly value: T; readonly put: (part: Partial<T>) => void; readonly clear: () => void; readonly touched: boolean } {
+export function useForm<T extends object>(key: string, start: () => T): Form<T> {
   const [text, setText, clear] = useDraft(key)
-  const kept = readKept<T>(text)
-  const value = { ...start(), ...kept }
-  return { value, put: (part) => setText(JSON.stringify({ ...kept, ...part })), clear, touched: text !== '' }
+  // Two fields may be committed before the next draw (one leaves focus, the other is touched): each adds to the latest.
+  const latest = useRef(text)
+  latest.current = text
+  const put = (part: Partial<T>): void => {
+    latest.current = JSON.stringify({ ...readKept<T>(latest.current), ...part })
+    setText(latest.current)
+  }
+  return { value: { ...start(), ...readKept<T>(text) }, put, clear, touched: text !== '' }
 }
 
 /** Kept text that no longer reads (an older version wrote it) counts as none. */

@@ -1,4 +1,5 @@
 import { NumberField } from '../look'
+import { readNumber } from '../look/number'
 import { units } from '../shell/preferences'
 import { shownAs, toShown, toSi, type Quantity } from './quantity'
 
@@ -23,8 +24,13 @@ export interface QuantityFieldProps {
 export function QuantityField({ label, quantity, value, onCommit, min, max, hint, refusal, remark, steps = true }: QuantityFieldProps) {
   const shown = shownAs(quantity, units.value)
   const limit = (si: number | undefined): number | undefined => (si === undefined ? undefined : Number(toShown(si, shown).toFixed(shown.decimals)))
+  // A refusal goes as soon as the entry is put right, not when the field is left: that would move the button just touched.
+  const mend = (event: Event): void => {
+    const read = readNumber((event.target as HTMLInputElement).value, {})
+    if (!read.problem) onCommit(read.value === null ? null : toSi(read.value, shown))
+  }
   return (
-    <div class={refusal ? 'refused' : undefined}>
+    <div class={refusal ? 'refused' : undefined} onInput={refusal ? mend : undefined}>
       <NumberField
         label={label}
         value={value == null ? null : toShown(value, shown)}

@@ -85,6 +85,12 @@ export function labelPoint(ring: Ring): Point {
   return widest ? [(widest.from + widest.to) / 2, widest.level] : centre
 }
 
+/** How wide the ring is at a point inside it, along x [m]. */
+export function roomAt(ring: Ring, [x, y]: Point): number {
+  const run = levelRuns(ring, y).find((one) => one.from <= x && x <= one.to)
+  return run ? 2 * Math.min(x - run.from, run.to - x) : 0
+}
+
 interface Run {
   readonly level: number
   readonly from: number

@@ -28,5 +28,5 @@ export function LengthField({ label, value_m, onCommit, onClear, min_m = -1000, 
     setProblem(null)
     onCommit(read)
   }
-  return <TextField label={label} value={shown} onCommit={commit} error={problem} {...(hint ? { hint } : {})} inputMode={system === 'us' ? 'text' : 'decimal'} />
+  return <TextField label={label} value={shown} onCommit={commit} onType={() => setProblem(null)} error={problem} {...(hint ? { hint } : {})} inputMode={system === 'us' ? 'text' : 'decimal'} />
 }

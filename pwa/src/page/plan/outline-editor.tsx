@@ -20,16 +20,45 @@ export interface OutlineEditorProps {
   readonly onChange: (draft: OutlineDraft) => void
 }
 
-/** Draws a slab: from a rectangle, by side lengths and turns, by points, or by dragging corners. */
+const MOST_STEPS_BACK = 50
+
+/** Draws a slab: from a rectangle, by side lengths and turns, by points, or by dragging corners. Each change can be undone. */
 export function OutlineEditor({ draft, onChange }: OutlineEditorProps) {
+  const [past, setPast] = useState<readonly OutlineDraft[]>([])
+  const remember = (): void => setPast([...past.slice(1 - MOST_STEPS_BACK), draft])
+  const change = (next: OutlineDraft): void => {
+    remember()
+    onChange(next)
+  }
+  const undo = (): void => {
+    const before = past[past.length - 1]
+    setPast(past.slice(0, -1))
+    if (before) onChange(before)
+  }
+  return (
+    <div class="stack">
+      {draft.corners.length < 3 ? <RectangleStart onMake={(corners) => change({ corners, abutting: [] })} /> : <Corners draft={draft} onChange={change} onHold={remember} onDrag={onChange} />}
+      {past.length > 0 && <Button onPress={undo}>{t('layout.outline.undo')}</Button>}
+    </div>
+  )
+}
+
+interface CornersProps extends OutlineEditorProps {
+  /** A corner is taken hold of: what stands now is one step back. */
+  readonly onHold: () => void
+  /** It moves on: no step of its own. */
+  readonly onDrag: (draft: OutlineDraft) => void
+}
+
+function Corners({ draft, onChange, onHold, onDrag }: CornersProps) {
   const [picked, setPicked] = useState(0)
   const [way, setWay] = useState<'sides' | 'points'>('sides')
   const { corners, abutting } = draft
-  if (corners.length < 3) return <RectangleStart onMake={(made) => onChange({ corners: made, abutting: [] })} />
   const index = Math.min(picked, corners.length - 1)
+  const move = (how: (draft: OutlineDraft) => void) => (i: number, to: Point): void => how({ corners: moveCorner(corners, i, to), abutting })
   return (
-    <div class="stack">
-      <OutlineHandles corners={corners} abutting={abutting} picked={index} onPick={setPicked} onMove={(i, to) => onChange({ corners: moveCorner(corners, i, to), abutting })} />
+    <>
+      <OutlineHandles corners={corners} abutting={abutting} picked={index} onPick={setPicked} onHold={onHold} onDrag={move(onDrag)} onMove={move(onChange)} />
       <OutlineFaults corners={corners} />
       <Choice
         label={t('layout.outline.way')}
@@ -49,7 +78,7 @@ export function OutlineEditor({ draft, onChange }: OutlineEditorProps) {
         </Button>
         <Button kind="quiet" onPress={() => onChange({ corners: [], abutting: [] })}>{t('layout.outline.restart')}</Button>
       </div>
-    </div>
+    </>
   )
 }
 
@@ -63,6 +92,9 @@ export function OutlineFaults({ corners }: { readonly corners: Ring }) {
 function RectangleStart({ onMake }: { readonly onMake: (corners: Point[]) => void }) {
   const [length_m, setLength] = useState<number | null>(null)
   const [width_m, setWidth] = useState<number | null>(null)
+  const [missing, setMissing] = useState(false)
+  // What is missing is said until the next press: a line that went away as the field is left would move the button from under the finger.
+  const make = (): void => (length_m && width_m ? onMake(rectangle(length_m, width_m)) : setMissing(true))
   return (
     <div class="stack">
       <p>{t('layout.outline.start')}</p>
@@ -70,9 +102,8 @@ function RectangleStart({ onMake }: { readonly onMake: (corners: Point[]) => voi
         <LengthField label={t('layout.outline.length')} value_m={length_m} onCommit={setLength} min_m={0.3} max_m={LONGEST_SIDE_M} hint={t(units.value === 'us' ? 'layout.length.hint_us' : 'layout.length.hint_metric')} />
         <LengthField label={t('layout.outline.width')} value_m={width_m} onCommit={setWidth} min_m={0.3} max_m={LONGEST_SIDE_M} />
       </div>
-      <Button kind="main" disabled={!length_m || !width_m} onPress={() => length_m && width_m && onMake(rectangle(length_m, width_m))}>
-        {t('layout.outline.make')}
-      </Button>
+      {missing && <p class="refusal" role="alert">{t('layout.outline.both')}</p>}
+      <Button kind="main" onPress={make}>{t('layout.outline.make')}</Button>
     </div>
   )
 }

@@ -12,11 +12,13 @@ interface HandlesProps {
   readonly abutting: readonly Face[]
   readonly picked: number
   readonly onPick: (index: number) => void
+  readonly onHold: () => void
+  readonly onDrag: (index: number, to: Point) => void
   readonly onMove: (index: number, to: Point) => void
 }
 
 /** The outline with a handle on each corner: drag it, or move it with the arrow keys. */
-export function OutlineHandles({ corners, abutting, picked, onPick, onMove }: HandlesProps) {
+export function OutlineHandles({ corners, abutting, picked, onPick, onHold, onDrag, onMove }: HandlesProps) {
   const svg = useRef<SVGSVGElement>(null)
   // While a corner is dragged the drawing keeps its scale, or the corner would run from under the finger.
   const [held, setHeld] = useState<{ readonly index: number; readonly frame: Frame } | null>(null)
@@ -24,7 +26,7 @@ export function OutlineHandles({ corners, abutting, picked, onPick, onMove }: Ha
   const frame = held?.frame ?? fitted
   const drag = (event: PointerEvent): void => {
     const at = held && svg.current && placeOf(svg.current, event)
-    if (held && at) onMove(held.index, snap(toPlan(held.frame, at), units.value))
+    if (held && at) onDrag(held.index, snap(toPlan(held.frame, at), units.value))
   }
   return (
     <svg
@@ -42,7 +44,7 @@ export function OutlineHandles({ corners, abutting, picked, onPick, onMove }: Ha
       <Outline frame={frame} outline={corners} />
       <Dimensions frame={frame} outline={corners} system={units.value} />
       {corners.map((corner, i) => (
-        <Handle key={i} at={toScreen(frame, corner)} index={i} picked={i === picked} onPick={onPick} onHold={() => setHeld({ index: i, frame })} onNudge={(key, fine) => {
+        <Handle key={i} at={toScreen(frame, corner)} index={i} picked={i === picked} onPick={onPick} onHold={() => { onHold(); setHeld({ index: i, frame }) }} onNudge={(key, fine) => {
           const to = nudge(corner, key, units.value, fine)
           if (to) onMove(i, to)
           return to !== undefined
@@ -67,7 +69,7 @@ function Handle({ at, index, picked, onPick, onHold, onNudge }: HandleProps) {
     <g
       class={`plan-handle${picked ? ' plan-handle-picked' : ''}`}
       role="button"
-      tabIndex={0}
+      tabindex={0}
       aria-pressed={picked}
       aria-label={t('layout.outline.cornerMove', { corner: index + 1 })}
       onFocus={() => onPick(index)}

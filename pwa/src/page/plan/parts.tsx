@@ -1,6 +1,6 @@
 import { formatLength } from '../../shared/units'
 import { t } from '../words'
-import { distance, labelPoint, sides, signedArea, type Point, type Ring } from './geometry'
+import { distance, labelPoint, roomAt, sides, signedArea, type Point, type Ring } from './geometry'
 import type { Abutting as Face } from './outline'
 import { dimensionPlace, scaleBar, toScreen, type Frame } from './view'
 
@@ -51,6 +51,16 @@ export function Patterns({ id }: { readonly id: string }) {
   )
 }
 
+/** What a bay is at, in a word; empty for nothing yet. */
+export function bayWord({ state }: PlanBay): string {
+  return state && state !== 'empty' ? t(`layout.bayState.${state}`) : ''
+}
+
+/** Whether the word can stand in the bay (about 7 units a letter). Where it can't, the caption says it. */
+export function hasRoom(frame: Frame, bay: PlanBay, word: string): boolean {
+  return roomAt(bay.corners, labelPoint(bay.corners)) * frame.scale >= 7 * word.length
+}
+
 interface BaysProps {
   readonly frame: Frame
   readonly bays: readonly PlanBay[]
@@ -65,20 +75,21 @@ export function Bays({ frame, bays, id, picked, onPick }: BaysProps) {
 
 function Bay({ frame, bay, id, picked, onPick }: { readonly frame: Frame; readonly bay: PlanBay; readonly id: string; readonly picked: boolean; readonly onPick: ((bay: string) => void) | undefined }) {
   const [x, y] = toScreen(frame, labelPoint(bay.corners))
-  const word = bay.state && bay.state !== 'empty' ? t(`layout.bayState.${bay.state}`) : ''
+  const word = bayWord(bay)
+  const fits = word !== '' && hasRoom(frame, bay, word)
   const pick = (): void => onPick?.(bay.id)
   const press = (event: KeyboardEvent): void => {
     if (event.key !== 'Enter' && event.key !== ' ') return
     event.preventDefault()
     pick()
   }
-  const control = onPick && { role: 'button' as const, tabIndex: 0, 'aria-pressed': picked, 'aria-label': t('layout.plan.bay', { label: bay.label, state: word }), onClick: pick, onKeyDown: press }
+  const control = onPick && { role: 'button' as const, tabindex: 0, 'aria-pressed': picked, 'aria-label': t('layout.plan.bay', { label: bay.label, state: word }), onClick: pick, onKeyDown: press }
   return (
     <g class={`plan-bay${picked ? ' plan-bay-picked' : ''}`} {...control}>
       <path class="plan-bay-ground" d={path(frame, bay.corners)} />
       {bay.state && bay.state !== 'empty' && <path d={path(frame, bay.corners)} fill={`url(#${id}-${bay.state})`} />}
-      <text class="plan-label" x={x} y={word ? y - 2 : y + 5}>{bay.label}</text>
-      {word && <text class="plan-state" x={x} y={y + 13}>{word}</text>}
+      <text class="plan-label" x={x} y={fits ? y - 2 : y + 5}>{bay.label}</text>
+      {fits && <text class="plan-state" x={x} y={y + 13}>{word}</text>}
     </g>
   )
 }

@@ -2,7 +2,7 @@ import { useId, useRef } from 'preact/hooks'
 import { units } from '../shell/preferences'
 import { t } from '../words'
 import { contains, type Point, type Ring } from './geometry'
-import { Abutting, Bays, Dimensions, FallArrow, Marks, Outline, Patterns, ScaleMark, SpotMark, type BayState, type MarkKind, type PlanBay, type PlanMark } from './parts'
+import { Abutting, Bays, Dimensions, FallArrow, Marks, Outline, Patterns, ScaleMark, SpotMark, bayWord, hasRoom, type BayState, type MarkKind, type PlanBay, type PlanMark } from './parts'
 import type { Abutting as Face } from './outline'
 import { frameFor, nudge, toPlan, type Frame } from './view'
 import './style.css'
@@ -37,7 +37,7 @@ export function Plan(props: PlanProps) {
   const { outline, abutting = [], bays = [], marks = [], mode = 'look', spot, onSpot, bay, onBay, dimensions = true } = props
   const id = useId()
   const frame = frameFor(outline, PLAN_WIDTH, MOST_HEIGHT, MARGIN)
-  const label = props.label ?? t('layout.plan.name', { bays: bays.length })
+  const label = props.label ?? [t('layout.plan.name', { bays: bays.length }), ...bays.filter(bayWord).map((one) => `${one.label}: ${bayWord(one)}.`)].join(' ')
   return (
     <figure class="plan">
       <PlanSurface frame={frame} mode={mode} label={label} spot={spot ?? null} onSpot={onSpot} outline={outline}>
@@ -51,9 +51,16 @@ export function Plan(props: PlanProps) {
         {spot && <SpotMark frame={frame} spot={spot} />}
         <ScaleMark frame={frame} system={units.value} />
       </PlanSurface>
+      {outsideWords(frame, bays) && <p class="soft">{outsideWords(frame, bays)}</p>}
       {mode === 'spot' && <figcaption class="soft">{t('layout.plan.touch')}</figcaption>}
     </figure>
   )
+}
+
+/** The words that found no room in their bay: "A too soft · B ready". */
+function outsideWords(frame: Frame, bays: readonly PlanBay[]): string {
+  const without = bays.filter((bay) => bayWord(bay) !== '' && !hasRoom(frame, bay, bayWord(bay)))
+  return without.map((bay) => `${bay.label} ${bayWord(bay)}`).join(' · ')
 }
 
 interface SurfaceProps {
@@ -88,7 +95,7 @@ function PlanSurface({ frame, mode, label, outline, spot, onSpot, children }: Su
       viewBox={`0 0 ${frame.width} ${Math.round(frame.height)}`}
       role={mode === 'look' ? 'img' : mode === 'bay' ? 'group' : 'application'}
       aria-label={mode === 'spot' ? `${label} ${t('layout.plan.keys')}` : label}
-      tabIndex={taking ? 0 : undefined}
+      tabindex={taking ? 0 : undefined}
       onClick={taking ? touch : undefined}
       onKeyDown={taking ? press : undefined}
     >

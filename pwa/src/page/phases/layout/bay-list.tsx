@@ -10,7 +10,7 @@ import { knownLoads } from './state'
 
 /** Bays in pour order: name and load of each, changed in place. */
 export function BayList({ job }: { readonly job: JobView }) {
-  const may = mayWrite(ROLES['bay.drawn'])
+  const may = mayWrite(ROLES['slab.outlined'])
   return <ul class="rows">{job.bays.map((bay) => <BayRow key={bay.id} job={job} bay={bay} may={may} />)}</ul>
 }
 

@@ -26,7 +26,7 @@ export function MixForm({ job, onDone }: { readonly job: JobView; readonly onDon
   }
   return (
     <div class="stack">
-      <TextField label={t('layout.mix.name')} value={value.name} maxLength={80} hint={t('layout.mix.nameHint')} error={nameless ? t('layout.mix.nameless') : null} onCommit={(name) => { setNameless(false); put({ name }) }} />
+      <TextField label={t('layout.mix.name')} value={value.name} maxLength={80} hint={t('layout.mix.nameHint')} error={nameless ? t('layout.mix.nameless') : null} onCommit={(name) => put({ name })} />
       <div class="pair">
         <QuantityField label={t('layout.mix.cement')} quantity="cement" value={value.cement_kg_m3} min={200} max={600} onCommit={(kg) => kg && put({ cement_kg_m3: kg })} />
         <NumberField label={t('layout.mix.water')} value={value.w_cm} min={0.3} max={0.7} step={0.01} onCommit={(w_cm) => put({ w_cm })} />

@@ -1,7 +1,7 @@
 import type { ComponentType } from 'preact'
 import { ROLES, type Kind } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
-import { Empty } from '../../look'
+import { Empty, Notice } from '../../look'
 import { useDraft } from '../../shell/drafts'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
@@ -18,7 +18,7 @@ import { MixForm } from './mix-form'
 import { OrderForm } from './order-form'
 import { Facts, Section } from './section'
 import { SlabForm } from './slab-form'
-import { dayName } from './state'
+import { baysFit, dayName } from './state'
 import { colourWord } from './take-off'
 import { skyWord, WeatherForm } from './weather-form'
 import './style.css'
@@ -95,6 +95,7 @@ function BaysPart(props: PartProps) {
   if (!job.slab) return null
   return (
     <Section title={t('layout.part.bays')} empty={job.bays.length === 0} {...opening('bays', 'slab.outlined', BaysForm, props)}>
+      {!baysFit(job.bays, job.slab.area_m2) && <Notice tone="warn" title={t('layout.bays.misfit')}><p>{t('layout.bays.misfitDo')}</p></Notice>}
       {job.bays.length ? <BayList job={job} /> : <p>{t('layout.bays.none')}</p>}
       <UndoCut job={job} />
     </Section>

@@ -89,7 +89,10 @@ export function WeatherNote({ job }: { readonly job: JobView }) {
   const { value, put, clear } = form
   const last = job.weather_notes[job.weather_notes.length - 1]
   const filled = value.air_temp_c !== null || value.rh !== null || value.wind_kmh !== null || value.note.trim() !== ''
+  const [tried, setTried] = useState(false)
   const write = async (raining: boolean | null): Promise<void> => {
+    setTried(!filled && raining === null)
+    if (!filled && raining === null) return
     const { air_temp_c, rh, wind_kmh } = value
     if (await act(job.id, 'weather.noted', { air_temp_c, rh, wind_kmh, raining, note: value.note.trim() || null }, t('pour.did.weather'))) clear()
   }
@@ -108,8 +111,9 @@ export function WeatherNote({ job }: { readonly job: JobView }) {
         <QuantityField label={t('layout.weather.wind')} quantity="speed" value={value.wind_kmh} min={0} max={200} onCommit={(wind_kmh) => put({ wind_kmh })} hint={t('pour.windHint')} />
         <TextField label={t('pour.note')} value={value.note} maxLength={500} onCommit={(note) => put({ note })} />
       </div>
+      {tried && <p class="refusal" role="alert">{t('pour.nothingRead')}</p>}
       <div class="keys">
-        <Button disabled={!filled} onPress={() => void write(null)}>{t('pour.saveWeather')}</Button>
+        <Button onPress={() => void write(null)}>{t('pour.saveWeather')}</Button>
         <Button onPress={() => void write(true)}>{t('pour.rainNow')}</Button>
       </div>
     </section>

@@ -8,7 +8,8 @@ import { units } from '../../shell/preferences'
 import { t } from '../../words'
 import { act } from '../act'
 import { useForm } from '../form'
-import { loadIdFor } from '../layout/state'
+import { loadIdFor, mixDraft } from '../layout/state'
+import { waterEffect } from '../layout/take-off'
 import { say } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { nearestInstant, wallTime } from '../wall-clock'
@@ -32,13 +33,14 @@ export function TicketForm({ job, load, forLoad, onDone }: TicketFormProps) {
   const wrong = refusals(value, now.value, job.loads, load)
   const worth = remarks(value, now.value, job.loads, load)
   // A field that holds something impossible says so at once; one that is empty says so when the ticket is saved.
+  const rise = waterEffect(value.water_added_l ?? 0, value.volume_m3 ?? 0, mixDraft(job.mix).cement_kg_m3).w_cm_rise
   const refusal = (field: TicketField): string | null => {
     const found = wrong.find((one) => one.field === field && (tried || !one.code.endsWith('_missing')))
     return found ? t(`pour.refuse.${found.code}`, { other: found.other ?? '', ...limitsOf(field) }) : null
   }
   const remark = (field: TicketField): string | null => {
     const found = worth.find((one) => one.field === field)
-    return found ? t(`pour.remark.${found.code}`, { other: found.other ?? '' }) : null
+    return found ? t(`pour.remark.${found.code}`, { other: found.other ?? '', rise: rise.toFixed(3) }) : null
   }
   const leave = (): void => {
     form.clear()

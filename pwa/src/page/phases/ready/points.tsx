@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact'
+import { useState } from 'preact/hooks'
 import type { JobView } from '../../../shared/job'
 import { Button, TextField } from '../../look'
 import type { Point } from '../../plan/geometry'
@@ -36,9 +37,12 @@ export function Points<D extends PointBase>(props: PointFormProps<D>) {
   const { job, points, kind, start, edit, fields, complete, save, row, remove, fall } = props
   const form = useForm<D>(`${job.id}.${props.draftKey}`, () => start(nextLabel(points)))
   const { value, put, clear } = form
+  const [said, setSaid] = useState<'spot' | 'label' | 'reading' | null>(null)
+  const missing = !value.spot ? 'spot' : !value.label.trim() ? 'label' : complete(value) ? null : 'reading'
   const marks = points.filter((point) => point.id !== value.id).map((point) => ({ ...point, kind }))
   const keep = async (): Promise<void> => {
-    if (await save(value)) clear()
+    setSaid(missing)
+    if (missing === null && (await save(value))) clear()
   }
   return (
     <>
@@ -49,8 +53,9 @@ export function Points<D extends PointBase>(props: PointFormProps<D>) {
           <TextField label={t('ready.point')} value={value.label} maxLength={24} onCommit={(label) => put({ label } as Partial<D>)} />
           {fields(value, put)}
         </div>
+        {said && <p class="refusal" role="alert">{t(`ready.missing.${said}`)}</p>}
         <div class="actions">
-          <Button kind="main" disabled={!value.spot || !value.label.trim() || !complete(value)} onPress={() => void keep()}>{t('ready.savePoint', { label: value.label })}</Button>
+          <Button kind="main" onPress={() => void keep()}>{t('ready.savePoint', { label: value.label })}</Button>
           {form.touched && <Button kind="quiet" onPress={clear}>{t('layout.drop')}</Button>}
         </div>
       </div>

@@ -43,6 +43,13 @@ export function SurfaceCheck({ job }: { readonly job: JobView }) {
 
 function CheckKeys({ onCheck }: { readonly onCheck: (kind: CheckKind, depth_mm: number | null) => void }) {
   const [depth, setDepth] = useState<number | null>(null)
+  const [missing, setMissing] = useState(false)
+  const footprint = (): void => {
+    setMissing(depth === null)
+    if (depth === null) return
+    onCheck('footprint', depth)
+    setDepth(null)
+  }
   return (
     <div class="stack">
       <h3>{t('texture.footprint')}</h3>
@@ -51,9 +58,9 @@ function CheckKeys({ onCheck }: { readonly onCheck: (kind: CheckKind, depth_mm: 
         {FOOTPRINTS_MM.map((mm) => <Button key={mm} onPress={() => onCheck('footprint', mm)}>{mm === 0 ? t('texture.noMark') : depthWords(mm)}</Button>)}
       </div>
       <div class="pair">
-        <QuantityField label={t('texture.otherDepth')} quantity="footprint" value={depth} min={0} max={60} onCommit={setDepth} />
+        <QuantityField label={t('texture.otherDepth')} quantity="footprint" value={depth} min={0} max={60} onCommit={setDepth} refusal={missing ? t('texture.depthFirst') : null} />
         <div class="keys">
-          <Button disabled={depth === null} onPress={() => { onCheck('footprint', depth); setDepth(null) }}>{t('texture.saveFootprint')}</Button>
+          <Button onPress={footprint}>{t('texture.saveFootprint')}</Button>
           <Button onPress={() => { onCheck('thumb', depth); setDepth(null) }}>{t(depth === null ? 'texture.thumb' : 'texture.thumbDepth')}</Button>
         </div>
       </div>

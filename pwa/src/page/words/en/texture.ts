@@ -15,6 +15,7 @@ export const texture = {
   'texture.footprintHint': 'Step once, measure the dent. Shiny bleed water: wait, whatever the depth.',
   'texture.noMark': 'no mark',
   'texture.otherDepth': 'Another depth',
+  'texture.depthFirst': 'Enter the depth first.',
   'texture.saveFootprint': 'Footprint',
   'texture.thumb': 'Thumb leaves a print',
   'texture.thumbDepth': 'Thumb, this deep',

@@ -17,6 +17,7 @@ export const texture: Record<keyof typeof english, string> = {
   'texture.footprintHint': 'Pise una vez y mida. Con agua brillante arriba: espere, sin importar la hondura.',
   'texture.noMark': 'sin huella',
   'texture.otherDepth': 'Otra hondura',
+  'texture.depthFirst': 'Anote primero la hondura.',
   'texture.saveFootprint': 'Huella',
   'texture.thumb': 'El pulgar deja marca',
   'texture.thumbDepth': 'Pulgar, así de hondo',
