@@ -1,6 +1,8 @@
 // Starts the page: draws at once, then opens the log, then syncs.
-import { effect } from '@preact/signals';
+import { effect, untracked } from '@preact/signals';
 import { render } from 'preact';
+import { keepGlance } from './log/glance';
+import { jobs } from './log/journal';
 import { noteStorageError, storageTrouble } from './log/storage';
 import { checkPush } from './push/subscription';
 import { raiseReminders } from './push/reminders';
@@ -40,6 +42,7 @@ async function start(): Promise<void> {
   await loadWords(language.peek());
   if (place) render(<App />, place);
   await log;
+  keepGlance(() => (me.value ? { me: me.value, jobs: jobs.value } : null));
   whenIdle(() => void fetchRooms());
   raiseReminders();
   if (import.meta.env.PROD) startWorker().catch((error: unknown) => console.error(error));
@@ -47,7 +50,7 @@ async function start(): Promise<void> {
   tellLanguage();
   effect(() => {
     if (!me.value) return;
-    Promise.all([askToKeep(), checkPush()]).catch((error: unknown) => console.error(error));
+    untracked(() => Promise.all([askToKeep(), checkPush()])).catch((error: unknown) => console.error(error));
   });
 }
 

@@ -1,5 +1,5 @@
 // Reminders the phone raises by itself while the app is open, with the same tag as a push: a person sees one.
-import { computed, effect, type ReadonlySignal } from '@preact/signals';
+import { computed, effect, untracked, type ReadonlySignal } from '@preact/signals';
 import type { EventId, ReminderId } from '../../shared/events';
 import { write } from '../../shared/store/database';
 import { jobs, record } from '../log/journal';
@@ -35,7 +35,7 @@ async function closeNotification(tag: string): Promise<void> {
 /** Raises each due reminder once, across reloads and tabs. Main calls it once; returns how to stop. */
 export function raiseReminders(): () => void {
   return effect(() => {
-    for (const reminder of due.value) void raiseOnce(reminder).catch((error: unknown) => console.error(error));
+    for (const reminder of due.value) void untracked(() => raiseOnce(reminder)).catch((error: unknown) => console.error(error));
   });
 }
 

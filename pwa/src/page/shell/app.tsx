@@ -11,7 +11,7 @@ import { go, route } from './route';
 import { homeOf, screenOf } from './screens';
 
 export function App() {
-  if (!book.ready.value) return <Opening />;
+  if (!book.ready.value && !me.value) return <Opening />;
   return <Guard at={location.hash}>{me.value ? <Working /> : <Joining />}</Guard>;
 }
 

@@ -1,10 +1,10 @@
 // The person's choices, put where the style sheets and the service worker find them.
-import { effect } from '@preact/signals';
+import { effect, untracked } from '@preact/signals';
 import { writeMeta } from '../../shared/store/meta';
 import { storage } from '../log/storage';
 import { call, CallFailed } from '../sync/call';
 import { me } from '../sync/state';
-import { hand, language, light, textSize } from './preferences';
+import { hand, language, light, textSize, type Language } from './preferences';
 
 /** Follows the preferences for as long as the page lives. */
 export function followPreferences(): void {
@@ -25,10 +25,14 @@ export function followPreferences(): void {
 export function tellLanguage(): void {
   effect(() => {
     const chosen = language.value;
-    void storage.run((db) => writeMeta(db, 'language', chosen));
-    if (!me.value) return;
-    call('/api/me', { method: 'PUT', body: { language: chosen } }).catch((error: unknown) => {
+    const joined = me.value !== null;
+    untracked(() => tell(chosen, joined)).catch((error: unknown) => {
       if (!(error instanceof CallFailed)) throw error; // no signal: told again on the next open
     });
   });
+}
+
+async function tell(chosen: Language, joined: boolean): Promise<void> {
+  await storage.run((db) => writeMeta(db, 'language', chosen));
+  if (joined) await call('/api/me', { method: 'PUT', body: { language: chosen } });
 }

@@ -1,6 +1,6 @@
 // The frame around every screen: where the work stands, the screen, and the ways to go.
 import type { ComponentChildren } from 'preact';
-import { unsent } from '../log/journal';
+import { book, unsent } from '../log/journal';
 import type { Role } from '../sync/contract';
 import { me, syncState } from '../sync/state';
 import { formatDuration } from '../../shared/units';
@@ -52,6 +52,9 @@ export function Frame({ children }: { readonly children: ComponentChildren }) {
   );
 }
 
+/** "20 min"; what is younger than a minute is not counted. */
+export const sayAge = (minutes: number): string => (minutes < 1 ? t('shell.sync.underMinute') : formatDuration(minutes));
+
 function skip(event: Event): void {
   event.preventDefault(); // the hash is the route
   document.getElementById('shell-main')?.focus();
@@ -59,13 +62,14 @@ function skip(event: Event): void {
 
 /** "3 unsent, oldest 20 min": leads to what is unsent. */
 export function SyncLine() {
+  if (!book.ready.value) return <p class="shell-sync">{t('shell.loading')}</p>;
   const { tone, key, oldestMin, count } = syncLine({ unsent: unsent.value, sync: syncState.value, online: online.value, now: now.value });
   const offset = syncState.value.clockOffsetMs;
   return (
     <>
       <a class={`shell-sync shell-sync-${tone}`} href="#/unsent">
         <span aria-hidden="true" class="shell-sync-mark" />
-        <span role="status">{t(key, { count, oldest: formatDuration(oldestMin ?? 0) })}</span>
+        <span role="status">{t(key, { count, oldest: sayAge(oldestMin ?? 0) })}</span>
       </a>
       {clockIsWrong(offset) && (
         <p class="shell-clock" role="status">

@@ -2,7 +2,7 @@
 import type { ComponentType, VNode } from 'preact';
 import type { JobId } from '../../shared/events';
 import type { JobView, ListName, Phase } from '../../shared/job';
-import { jobView } from '../log/journal';
+import { book, jobView } from '../log/journal';
 import { Empty, LinkButton, Screen } from '../look';
 import { NowScreen } from '../now';
 import type { Role } from '../sync/contract';
@@ -33,6 +33,7 @@ export function homeOf(role: Role): string {
 
 /** The screen of a route. `home` and `join` are settled before this is asked. */
 export function screenOf(route: Route): VNode {
+  if (!book.ready.value && route.at !== 'jobs') return <p class="look-screen" role="status">{t('shell.loading')}</p>;
   switch (route.at) {
     case 'jobs': return <JobsScreen />;
     case 'new': return phases.draw(({ NewJobScreen }) => <NewJobScreen />);

@@ -1,13 +1,13 @@
 // What the server does not have yet, and what it would not take: nothing leaves this list by itself.
 import { useState } from 'preact/hooks';
 import type { EventId } from '../../shared/events';
-import { formatDuration } from '../../shared/units';
 import { book, discardRejected, exportUnsent, unsent, type Rejected } from '../log/journal';
 import { Button, Empty, Notice, Screen } from '../look';
 import { syncNow, syncState } from '../sync/sync';
 import { t } from '../words';
 import { Confirm } from './confirm';
 import { eventWords } from './event-words';
+import { sayAge } from './frame';
 import { now } from './now';
 import { saveCopy } from './save-file';
 import { sayTrouble } from './trouble';
@@ -15,7 +15,7 @@ import { sayTrouble } from './trouble';
 export function UnsentScreen() {
   const { count, oldestAt, rejected } = unsent.value;
   const { phase, trouble } = syncState.value;
-  const oldest = oldestAt === null ? '' : formatDuration((now.value.getTime() - Date.parse(oldestAt)) / 60_000);
+  const oldest = oldestAt === null ? '' : sayAge((now.value.getTime() - Date.parse(oldestAt)) / 60_000);
   return (
     <Screen title={t('shell.unsent.title')}>
       {count === 0 && rejected.length === 0 && <Empty title={t('shell.unsent.none')}><p>{t('shell.unsent.noneWords')}</p></Empty>}

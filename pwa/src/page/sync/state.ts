@@ -1,6 +1,7 @@
 // How sync stands, for anyone who wants to show it. No work here, so that every room may read it.
 import { computed, signal, type ReadonlySignal } from '@preact/signals';
 import type { Trouble } from '../../shared/store/meta';
+import { readGlance } from '../log/glance';
 import type { Me } from './contract';
 
 export type SyncPhase = 'idle' | 'syncing' | 'offline' | 'problem';
@@ -17,6 +18,7 @@ export const syncStateSignal = signal<SyncState>({ phase: 'idle', lastOk: null, 
 export const syncState: ReadonlySignal<SyncState> = syncStateSignal;
 export const clockOffsetMs: ReadonlySignal<number> = computed(() => syncStateSignal.value.clockOffsetMs);
 
-export const meSignal = signal<Me | null>(null);
+/** Before the database is open: who it was last. */
+export const meSignal = signal<Me | null>(readGlance<Me>()?.me ?? null);
 /** Who this phone belongs to; null before joining. */
 export const me: ReadonlySignal<Me | null> = meSignal;

@@ -1,5 +1,5 @@
 // When to sync: on each record, when the signal comes back, when someone looks, and by the clock. One tab leads.
-import { effect } from '@preact/signals';
+import { effect, untracked } from '@preact/signals';
 import { readMeta } from '../../shared/store/meta';
 import type { Failure } from '../../shared/store/answer';
 import { book, channel } from '../log/journal';
@@ -115,7 +115,7 @@ export async function startSync(): Promise<void> {
   await openOutlook();
   await watchBattery();
   effect(() => {
-    if (me.value) void syncNow();
+    if (me.value) untracked(() => void syncNow());
   });
   addEventListener('online', () => void syncNow());
   document.addEventListener('visibilitychange', () => void syncNow());

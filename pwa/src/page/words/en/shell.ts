@@ -19,6 +19,7 @@ export const shell = {
   'shell.phase.next_days': 'Next days',
   'shell.phase.record': 'Record',
 
+  'shell.sync.underMinute': 'under 1 min',
   'shell.sync.first': 'Not synced yet.',
   'shell.sync.allSent': 'All sent.',
   'shell.sync.sending': 'Sending {count}…',

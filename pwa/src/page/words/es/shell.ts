@@ -21,6 +21,7 @@ export const shell: Record<keyof typeof english, string> = {
   'shell.phase.next_days': 'Días siguientes',
   'shell.phase.record': 'Registro',
 
+  'shell.sync.underMinute': 'menos de 1 min',
   'shell.sync.first': 'Aún sin sincronizar.',
   'shell.sync.allSent': 'Todo enviado.',
   'shell.sync.sending': 'Enviando {count}…',
