@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slabtide.log.kinds.polygon import area_m2, perimeter_m, problem
+from slabtide.log.polygon import area_m2, perimeter_m, problem
 
 L_SHAPE = [(0.0, 0.0), (8.0, 0.0), (8.0, 3.0), (4.0, 3.0), (4.0, 5.0), (0.0, 5.0)]
 

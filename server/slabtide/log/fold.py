@@ -7,9 +7,12 @@
 import re
 from bisect import bisect_left, insort
 from collections.abc import Iterable, Mapping
-from typing import Any, Protocol, TypedDict
+from typing import Any, Protocol
 
 from slabtide.log.kinds import KINDS, AddTo, Retract, SetKey
+from slabtide.log.state import Entry, JobState
+
+__all__ = ["Entry", "JobFold", "JobState", "Logged", "entry_of", "fold", "key_of"]
 
 Order = tuple[str, str]
 _PLACE = re.compile(r"\{(\w+)\}")
@@ -34,26 +37,6 @@ class Logged(Protocol):
     def device(self) -> str: ...
     @property
     def author(self) -> str: ...
-
-
-class Entry(TypedDict):
-    """An event as the state holds it."""
-
-    event: str
-    at: str
-    author: str
-    device: str
-    clock: str
-    body: Mapping[str, Any]
-    kind: str
-
-
-class JobState(TypedDict):
-    """What a job's events add up to."""
-
-    job: str
-    set: dict[str, Entry]
-    items: dict[str, list[Entry]]
 
 
 def fold(events: Iterable[Logged], job: str | None = None) -> JobState:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 Spot = tuple[float, float]
+PHASES = ("layout", "ready", "pour", "texture", "next_days", "record")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

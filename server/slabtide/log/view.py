@@ -5,10 +5,9 @@ from dataclasses import fields, is_dataclass
 from typing import Any, TypeVar
 
 from slabtide.log import model
-from slabtide.log.fold import Entry, JobState
-from slabtide.log.kinds.job import PHASES
-from slabtide.log.kinds.polygon import area_m2, perimeter_m
-from slabtide.log.model import JobView
+from slabtide.log.model import PHASES, JobView
+from slabtide.log.polygon import area_m2, perimeter_m
+from slabtide.log.state import Entry, JobState
 
 L = TypeVar("L", bound=model.Leaf)
 

@@ -18,9 +18,9 @@ from slabtide.log.kinds.fields import (
     photo,
 )
 from slabtide.log.kinds.shapes import Rows
+from slabtide.log.model import PHASES
 
 USES = ("patio", "walk", "pool_deck", "drive", "other")
-PHASES = ("layout", "ready", "pour", "texture", "next_days", "record")
 SAWS = ("conventional", "early-entry")
 ACKNOWLEDGED_VIA = ("notification", "app", "board")
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from marshmallow import ValidationError
 
-from slabtide.log.kinds import polygon
+from slabtide.log import polygon
 from slabtide.log.kinds.fields import Body, BodyField, JsonSchema, is_number
 
 REACH_M = 1000.0
