@@ -4,10 +4,10 @@ import { draftBays, panelOf, reentrantCorners, sharedLength } from '../../../pwa
 import { area } from '../../../pwa/src/page/plan/geometry'
 import { checkPanels, colourWord, jointGuidance, loadOptions, orderStep, SURFACE_COLOURS, takeOff, waterEffect } from '../../../pwa/src/page/phases/layout/take-off'
 import {
-  bayChange, bayWeights, draftsFor, isTimeZone, jobBody, jobDraft, knownLoads, loadIdFor, orderBody, orderDraft, plannedDays, slabBody, slabDraft, weatherBody,
+  bayChange, bayWeights, baysFit, draftsFor, isTimeZone, jobBody, jobDraft, knownLoads, loadChoices, loadIdFor, loadsWithoutBay, orderBody, orderDraft, plannedDays, slabBody, slabDraft, weatherBody,
 } from '../../../pwa/src/page/phases/layout/state'
 import { readKept } from '../../../pwa/src/page/phases/form'
-import { shownAs, toShown, toSi } from '../../../pwa/src/page/phases/quantity'
+import { sayShort, shownAs, toShown, toSi } from '../../../pwa/src/page/phases/quantity'
 import { instantOf, nearestInstant, wallDateTime, wallTime } from '../../../pwa/src/page/phases/wall-clock'
 import { bay, bayId, loadId, madeJob, slab, ticket } from './made-job'
 
@@ -204,4 +204,30 @@ describe('wall clocks', () => {
     expect(nearestInstant('00:40', near, zone)?.toISOString()).toBe('2026-07-15T05:40:00.000Z')
     expect(nearestInstant('25:00', near, zone)).toBeUndefined()
   })
+})
+
+describe('loads of the order', () => {
+  const ordered = { kind: 'order.placed' as const, body: { volume_m3: 9, loads: 3, pour_at: '2026-07-14T12:00:00.000Z' } }
+
+  it('can each be given a bay, also before any ticket', () => {
+    const job = madeJob(slab(), ordered, bay(1, 0, 4, loadId(7)), bay(2, 4, 8))
+    expect(loadChoices(job)).toEqual([{ id: loadId(7), number: 1 }, { id: null, number: 2 }, { id: null, number: 3 }])
+    expect(loadsWithoutBay(job)).toEqual([2, 3])
+  })
+
+  it('are not missed while no bay is drawn', () => {
+    expect(loadsWithoutBay(madeJob(slab(), ordered))).toEqual([])
+  })
+
+  it('leave a changed outline marked until it is cut again', () => {
+    const job = madeJob(slab(), bay(1, 0, 4), bay(2, 4, 8))
+    expect(baysFit(job.bays, job.slab?.area_m2 ?? 0)).toBe(true)
+    expect(baysFit(job.bays, 40)).toBe(false)
+    expect(baysFit([], 40)).toBe(true)
+  })
+})
+
+it('says small lengths in sixteenths or millimetres', () => {
+  expect(sayShort(0.0064, 'us')).toBe('1/4"')
+  expect(sayShort(0.0064, 'metric')).toBe('6\u00a0mm')
 })

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { area, contains, crossingSides, labelPoint, type Point, type Ring } from '../../../pwa/src/page/plan/geometry'
+import { area, contains, crossingSides, labelPoint, roomAt, type Point, type Ring } from '../../../pwa/src/page/plan/geometry'
 import { keepSide, longDirection, opposite, splitByWeight } from '../../../pwa/src/page/plan/split'
 
 const square: Ring = [[0, 0], [4, 0], [4, 4], [0, 4]]
@@ -78,4 +78,11 @@ describe('bays by share', () => {
 it('puts a label inside the bay even when the centre lies outside it', () => {
   expect(contains(uShape, labelPoint(uShape))).toBe(true)
   fc.assert(fc.property(anyRing, (ring) => { expect(contains(ring, labelPoint(ring))).toBe(true) }), { numRuns: 200 })
+})
+
+it('knows how wide a bay is at a point, for a word to stand in it', () => {
+  expect(roomAt(square, [2, 2])).toBe(4)
+  expect(roomAt(square, [1, 2])).toBe(2)
+  expect(roomAt(uShape, [1, 4])).toBe(2)
+  expect(roomAt(square, [9, 2])).toBe(0)
 })

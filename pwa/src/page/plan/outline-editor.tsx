@@ -86,7 +86,7 @@ function Corners({ draft, onChange, onHold, onDrag }: CornersProps) {
 export function OutlineFaults({ corners }: { readonly corners: Ring }) {
   const { fault, at } = judgeOutline(corners)
   if (!fault) return null
-  return <Notice tone="stop" title={t(`layout.fault.${fault}`, { one: at[0] ?? '', other: at[1] ?? '' })} announce />
+  return <Notice tone="stop" title={t(`layout.fault.${fault}`, { one: at[0] ?? '', other: at[1] ?? '' })} />
 }
 
 function RectangleStart({ onMake }: { readonly onMake: (corners: Point[]) => void }) {

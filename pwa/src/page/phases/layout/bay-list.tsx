@@ -1,12 +1,13 @@
 import type { Bay, JobView } from '../../../shared/job'
 import { ROLES, type LoadId } from '../../../shared/events'
+import { newId } from '../../../shared/uuid'
 import { Field, TextField } from '../../look'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
 import { act } from '../act'
 import { say } from '../quantity'
 import { mayWrite } from '../who'
-import { knownLoads } from './state'
+import { loadChoices } from './state'
 
 /** Bays in pour order: name and load of each, changed in place. */
 export function BayList({ job }: { readonly job: JobView }) {
@@ -15,11 +16,15 @@ export function BayList({ job }: { readonly job: JobView }) {
 }
 
 function BayRow({ job, bay, may }: { readonly job: JobView; readonly bay: Bay; readonly may: boolean }) {
-  const loads = knownLoads(job)
+  const loads = loadChoices(job)
   const load = loads.find((one) => one.id === bay.load)
   const change = (part: { readonly label?: string; readonly load?: LoadId | null }): void => {
     const { label, corners, order } = bay
     void act(job.id, 'bay.drawn', { bay: bay.id, label, corners, load: bay.load, order, ...part }, t('layout.did.bay', { label: part.label ?? label }))
+  }
+  const fillBy = (number: string): void => {
+    const chosen = loads.find((one) => String(one.number) === number)
+    change({ load: chosen ? (chosen.id ?? newId<LoadId>()) : null })
   }
   if (!may) {
     return (
@@ -34,9 +39,9 @@ function BayRow({ job, bay, may }: { readonly job: JobView; readonly bay: Bay; r
       <div class="pair full">
         <TextField label={t('layout.bays.name')} value={bay.label} maxLength={24} hint={say(bay.area_m2, 'area', units.value)} onCommit={(label) => label.trim() && change({ label: label.trim() })} />
         <Field label={t('layout.bays.filledBy')}>
-          <select class="look-input" value={bay.load ?? ''} onChange={(event) => change({ load: (event.currentTarget.value || null) as LoadId | null })}>
+          <select class="look-input" value={load ? String(load.number) : ''} onChange={(event) => fillBy(event.currentTarget.value)}>
             <option value="">{t('layout.bays.noLoad')}</option>
-            {loads.map((one) => <option key={one.id} value={one.id}>{t('layout.load', { number: one.number })}</option>)}
+            {loads.map((one) => <option key={one.number} value={String(one.number)}>{t('layout.load', { number: one.number })}</option>)}
           </select>
         </Field>
       </div>

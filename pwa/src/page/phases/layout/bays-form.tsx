@@ -14,8 +14,8 @@ import { bayChange, draftsFor, knownLoads, type BayChange, type BayPlan } from '
 
 /** Cuts the outline into bays: how many, by area or by load, from which end. */
 export function BaysForm({ job, onDone }: { readonly job: JobView; readonly onDone: () => void }) {
-  const loadCount = job.order?.loads ?? (job.loads.length || 2)
-  const form = useForm<BayPlan>(`${job.id}.bays`, () => ({ bays: job.bays.length || loadCount, by: 'area', reversed: false, lengthwise: false }))
+  const loadCount = job.order?.loads ?? job.loads.length
+  const form = useForm<BayPlan>(`${job.id}.bays`, () => ({ bays: job.bays.length || loadCount || 2, by: 'area', reversed: false, lengthwise: false }))
   const { value, put } = form
   if (!job.slab) return <Notice title={t('layout.bays.noSlab')} />
   const loads = Array.from({ length: loadCount }, (_, i) => ({ volume_m3: job.loads[i]?.volume_m3 ?? (job.order ? job.order.volume_m3 / job.order.loads : 1) }))

@@ -18,7 +18,7 @@ import { MixForm } from './mix-form'
 import { OrderForm } from './order-form'
 import { Facts, Section } from './section'
 import { SlabForm } from './slab-form'
-import { baysFit, dayName } from './state'
+import { baysFit, dayName, loadsWithoutBay } from './state'
 import { colourWord } from './take-off'
 import { skyWord, WeatherForm } from './weather-form'
 import './style.css'
@@ -93,9 +93,11 @@ function SlabPart(props: PartProps) {
 function BaysPart(props: PartProps) {
   const { job } = props
   if (!job.slab) return null
+  const homeless = loadsWithoutBay(job)
   return (
     <Section title={t('layout.part.bays')} empty={job.bays.length === 0} {...opening('bays', 'slab.outlined', BaysForm, props)}>
       {!baysFit(job.bays, job.slab.area_m2) && <Notice tone="warn" title={t('layout.bays.misfit')}><p>{t('layout.bays.misfitDo')}</p></Notice>}
+      {homeless.length > 0 && <Notice title={t('layout.bays.homeless', { count: homeless.length, loads: homeless.join(', ') })} />}
       {job.bays.length ? <BayList job={job} /> : <p>{t('layout.bays.none')}</p>}
       <UndoCut job={job} />
     </Section>

@@ -30,12 +30,13 @@ export function SlabForm({ job, onDone }: { readonly job: JobView; readonly onDo
     const body = slabBody(value)
     if (body && (await act(job.id, 'slab.outlined', body, t('layout.did.slab')))) leave()
   }
-  const broken = judgeOutline(value.corners).fault !== null
+  const { fault, at } = judgeOutline(value.corners)
+  const broken = fault !== null
   return (
     <div class="stack">
       <OutlineEditor draft={value} onChange={put} />
       {!broken && <SlabFields value={value} put={put} />}
-      <FormEnd onSave={() => void save()} onDrop={leave} disabled={broken} />
+      <FormEnd onSave={() => void save()} onDrop={leave} disabled={broken} refusal={fault && value.corners.length >= 3 ? t(`layout.fault.${fault}`, { one: at[0] ?? '', other: at[1] ?? '' }) : null} />
     </div>
   )
 }

@@ -191,6 +191,27 @@ export function knownLoads(job: Pick<JobView, 'loads' | 'bays'>): PlannedLoad[] 
   return [...ticketed, ...waiting].sort((a, b) => a.number - b.number)
 }
 
+export interface LoadChoice {
+  readonly number: number
+  /** Null for a load of the order that nothing refers to yet. */
+  readonly id: LoadId | null
+}
+
+/** What a bay may be filled by: every known load and every load of the order. */
+export function loadChoices(job: Pick<JobView, 'loads' | 'bays' | 'order'>): LoadChoice[] {
+  const known = knownLoads(job)
+  const numbers = new Set(known.map((load) => load.number))
+  const rest = Array.from({ length: job.order?.loads ?? 0 }, (_, i) => i + 1).filter((number) => !numbers.has(number))
+  return [...known.map(({ id, number }) => ({ id, number })), ...rest.map((number) => ({ id: null, number }))].sort((a, b) => a.number - b.number)
+}
+
+/** Loads of the order that no bay waits for; their concrete would have no place on the plan. */
+export function loadsWithoutBay(job: Pick<JobView, 'loads' | 'bays' | 'order'>): number[] {
+  if (job.bays.length === 0) return []
+  const filled = new Set(job.bays.map((bay) => bay.load))
+  return loadChoices(job).filter((load) => load.id === null || !filled.has(load.id)).map((load) => load.number)
+}
+
 function* freeNumbers(taken: ReadonlySet<number>): Generator<number, undefined> {
   for (let n = 1; n <= 1000; n++) if (!taken.has(n)) yield n
   return undefined

@@ -136,6 +136,7 @@ export const layout = {
   'layout.bays.undo': 'Take the last cut back',
   'layout.bays.misfit': 'The bays no longer fill the slab',
   'layout.bays.misfitDo': 'The outline was changed after they were cut. Cut it again.',
+  'layout.bays.homeless': 'No bay waits for {count|load|loads} {loads}. Say below what it fills, or cut again.',
   'layout.bays.name': 'Bay',
   'layout.bays.filledBy': 'Filled by',
   'layout.bays.noLoad': 'Not said',

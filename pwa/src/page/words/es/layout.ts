@@ -138,6 +138,7 @@ export const layout: Record<keyof typeof english, string> = {
   'layout.bays.undo': 'Deshacer la última división',
   'layout.bays.misfit': 'Los paños ya no llenan la losa',
   'layout.bays.misfitDo': 'El contorno cambió después de dividirla. Divídala otra vez.',
+  'layout.bays.homeless': 'Ningún paño espera {count|la carga|las cargas} {loads}. Diga abajo qué llena, o divida otra vez.',
   'layout.bays.name': 'Paño',
   'layout.bays.filledBy': 'Lo llena',
   'layout.bays.noLoad': 'Sin decir',
