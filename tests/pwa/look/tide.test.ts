@@ -1,14 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  bandPath, hourTicks, labelPlaces, levelAt, penetrationLevel, placeTime, strengthLevel, windowParts,
+  bandPath, hourTicks, labelPlaces, levelAt, penetrationLevel, placeTime, readCurve, strengthLevel, windowParts,
 } from '../../../pwa/src/page/look/tide/state';
 
 const HOUR = 3_600_000;
 const start = Date.parse('2026-07-14T12:00:00Z');
 const iso = (hours: number): string => new Date(start + hours * HOUR).toISOString();
 const span = { from: start, to: start + 10 * HOUR };
-const curve = [{ at: iso(0), level: 0 }, { at: iso(5), level: 0.5 }, { at: iso(10), level: 1 }];
+const curve = readCurve([{ at: iso(0), level: 0 }, { at: iso(5), level: 0.5 }, { at: iso(10), level: 1 }]);
 
 describe('how high a band stands', () => {
   it('is empty for wet concrete, full at final set (27.6 MPa, ASTM C403), and rises in between', () => {
@@ -47,6 +47,16 @@ describe('places on the strip', () => {
     expect(bandPath([], span, span, 300, 40)).toBe('');
     expect(bandPath(curve, { from: start - 9 * HOUR, to: start - HOUR }, span, 300, 40)).toBe('');
   });
+});
+
+it('a strip of three loads over five days is drawn in a small part of a frame', () => {
+  const long = Array.from({ length: 480 }, (_, step) => ({ at: iso(step / 12), level: step / 480 }));
+  const began = performance.now();
+  for (let row = 0; row < 6; row += 1) {
+    const points = readCurve(long);
+    for (let part = 0; part < 7; part += 1) bandPath(points, span, span, 640, 44);
+  }
+  expect(performance.now() - began).toBeLessThan(250);
 });
 
 describe('the parts of a window', () => {

@@ -3,6 +3,7 @@ import { Empty, LinkButton, Screen } from '../look';
 import { jobs } from '../log/journal';
 import { now } from '../shell/now';
 import { outlook } from '../sync/outlook';
+import { me } from '../sync/state';
 import { t } from '../words';
 import { ComingPour } from './coming';
 import { PouredCard } from './job-card';
@@ -32,19 +33,18 @@ export function NowScreen() {
   );
 }
 
-/** Before the first sync nobody knows whether there are jobs; after it, there are none. */
+/** Before the first sync nobody knows whether there are jobs; after it, there are none. Crew wait for their foreman's. */
 function NoJobs() {
   const first = outlook.value === null;
+  const crew = me.value?.role === 'crew';
+  const action = (
+    <LinkButton kind={first ? 'plain' : 'main'} href="#/new">
+      {t(first ? 'now.first.action' : 'now.empty.action')}
+    </LinkButton>
+  );
   return (
-    <Empty
-      title={t(first ? 'now.first.title' : 'now.empty.title')}
-      action={
-        <LinkButton kind={first ? 'plain' : 'main'} href="#/new">
-          {t(first ? 'now.first.action' : 'now.empty.action')}
-        </LinkButton>
-      }
-    >
-      <p>{t(first ? 'now.first.words' : 'now.empty.words')}</p>
+    <Empty title={t(first ? 'now.first.title' : 'now.empty.title')} action={crew ? undefined : action}>
+      <p>{t(crew ? 'now.empty.crew' : first ? 'now.first.words' : 'now.empty.words')}</p>
     </Empty>
   );
 }

@@ -10,8 +10,7 @@ import { notKept } from './acknowledge';
 import { Checklists, Hours, Loads, PlanPart } from './job-parts';
 import { JobLog } from './log';
 import { RemindersPart } from './reminders';
-import { zoneOf } from './say';
-import { phaseWords } from './table';
+import { phaseWords, zoneOf } from './say';
 import './style.css';
 
 /** One job as the office sees it: its hours, its reminders' life, its checklists, loads, plan and log. */

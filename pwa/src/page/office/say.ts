@@ -4,7 +4,7 @@ import { sayMoment } from '../look';
 import { jobs } from '../log/journal';
 import type { BoardJob, Outlook } from '../sync/contract';
 import { t } from '../words';
-import { slackMinutes } from './state';
+import { PHASE_ORDER, slackMinutes } from './state';
 
 /** The job's time zone, where this device holds the job; else the desk's own. */
 export function zoneOf(job: JobId): string {
@@ -43,4 +43,10 @@ export function saySlack(minutes: number): string {
 export function sayAgo(iso: string, now: Date): string {
   const minutes = Math.floor((now.getTime() - Date.parse(iso)) / 60_000);
   return minutes < 1 ? t('now.just_now') : t('now.ago', { age: formatDuration(minutes) });
+}
+
+/** A phase's name; what the server says when this version does not know it. */
+export function phaseWords(phase: string): string {
+  const known = PHASE_ORDER.find((one) => one === phase);
+  return known ? t(`shell.phase.${known}`) : phase;
 }

@@ -2,7 +2,16 @@ import { useId } from 'preact/hooks';
 import { t } from '../../words';
 import { Axis } from './Axis';
 import { sayRow, sayState, sayTime } from './say';
-import { bandPath, isInside, placeTime, windowParts, windowReach, type LevelPoint, type Span } from './state';
+import {
+  bandPath,
+  isInside,
+  placeTime,
+  readCurve,
+  windowParts,
+  windowReach,
+  type LevelPoint,
+  type Span,
+} from './state';
 import { StateMark, TidePatterns } from './patterns';
 import { TideTable } from './TideTable';
 import { useWidth } from './useWidth';
@@ -85,7 +94,8 @@ interface BandProps {
 }
 
 function Band({ id, row, span, now, width, timeZone }: BandProps) {
-  const draw = (part: Span) => bandPath(row.curve, part, span, width, BAND_PX);
+  const curve = readCurve(row.curve);
+  const draw = (part: Span) => bandPath(curve, part, span, width, BAND_PX);
   const parts = row.window ? windowParts(row.window, span.to) : [];
   const reach = windowReach(parts);
   const fills = { maybe: `url(#${id}-maybe)`, likely: `url(#${id}-likely)`, sure: 'currentColor' };

@@ -3,14 +3,27 @@ import { language } from '../../shell/preferences';
 
 const DAY_MS = 86_400_000;
 
+const FORMS = {
+  date: { year: 'numeric', month: '2-digit', day: '2-digit' },
+  weekday: { weekday: 'short' },
+  day: { month: 'short', day: 'numeric' },
+} as const satisfies Record<string, Intl.DateTimeFormatOptions>;
+
+const made = new Map<string, Intl.DateTimeFormat>();
+
+/** A formatter, made once: making one costs far more than using it. */
+function form(tongue: string, timeZone: string, name: keyof typeof FORMS): Intl.DateTimeFormat {
+  const key = `${tongue} ${timeZone} ${name}`;
+  const known = made.get(key) ?? new Intl.DateTimeFormat(tongue, { timeZone, ...FORMS[name] });
+  made.set(key, known);
+  return known;
+}
+
+const locale = () => (language.value === 'es' ? 'es-US' : 'en-US');
+
 /** The local calendar day of a moment, as `2026-07-14`. */
 export function localDay(moment: Date, timeZone: string): string {
-  const parts = new Intl.DateTimeFormat('en-CA', {
-    timeZone,
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-  }).formatToParts(moment);
+  const parts = form('en-CA', timeZone, 'date').formatToParts(moment);
   const read = (type: string) => parts.find((part) => part.type === type)?.value ?? '';
   return `${read('year')}-${read('month')}-${read('day')}`;
 }
@@ -19,15 +32,12 @@ export function localDay(moment: Date, timeZone: string): string {
 export function sayDay(moment: Date, now: Date, timeZone: string): string {
   if (localDay(moment, timeZone) === localDay(now, timeZone)) return '';
   const near = Math.abs(moment.getTime() - now.getTime()) < 6 * DAY_MS;
-  const locale = language.value === 'es' ? 'es-US' : 'en-US';
-  const form: Intl.DateTimeFormatOptions = near ? { weekday: 'short' } : { month: 'short', day: 'numeric' };
-  return new Intl.DateTimeFormat(locale, { timeZone, ...form }).format(moment);
+  return form(locale(), timeZone, near ? 'weekday' : 'day').format(moment);
 }
 
 /** The short name of a moment's local day: "Tue". */
 export function sayWeekday(moment: Date, timeZone: string): string {
-  const locale = language.value === 'es' ? 'es-US' : 'en-US';
-  return new Intl.DateTimeFormat(locale, { timeZone, weekday: 'short' }).format(moment);
+  return form(locale(), timeZone, 'weekday').format(moment);
 }
 
 /** A time in the job's zone, with its day when that is not today: "9:40 pm", "Thu 9:40 pm". */

@@ -44,20 +44,26 @@ export interface LevelPoint {
   level: number;
 }
 
-/** The level of a curve at a moment, straight between points, held at its ends; 0 before its first point. */
-export function levelAt(curve: readonly LevelPoint[], moment: number): number {
-  let before: LevelPoint | undefined;
-  for (const point of curve) {
-    const at = Date.parse(point.at);
-    if (at >= moment) {
-      if (!before) return at === moment ? point.level : 0;
-      const start = Date.parse(before.at);
-      const share = (moment - start) / Math.max(1, at - start);
-      return before.level + share * (point.level - before.level);
-    }
-    before = point;
-  }
-  return before?.level ?? 0;
+/** A point of a curve with its time read [ms]. */
+export interface TimedLevel {
+  at: number;
+  level: number;
+}
+
+/** Reads a curve's times once, so that drawing needs no more parsing. */
+export const readCurve = (curve: readonly LevelPoint[]): TimedLevel[] =>
+  curve.map((point) => ({ at: Date.parse(point.at), level: point.level }));
+
+/** The level of a curve at a moment, straight between points, held at its end; 0 before its first point. */
+export function levelAt(curve: readonly TimedLevel[], moment: number): number {
+  const next = curve.findIndex((point) => point.at >= moment);
+  const after = curve[next];
+  if (!after) return curve.at(-1)?.level ?? 0;
+  if (after.at === moment) return after.level;
+  const before = curve[next - 1];
+  if (!before) return 0;
+  const share = (moment - before.at) / (after.at - before.at);
+  return before.level + share * (after.level - before.level);
 }
 
 /** Lowest band height, so that a band of wet concrete can still be seen. */
@@ -65,19 +71,20 @@ const BAND_FOOT = 0.14;
 
 /** The outline of the band between two times as an SVG path, `height` px tall when full. Empty when nothing of it is in sight. */
 export function bandPath(
-  curve: readonly LevelPoint[],
+  curve: readonly TimedLevel[],
   part: Span,
   span: Span,
   width: number,
   height: number,
 ): string {
-  const from = Math.max(part.from, span.from, curve[0] ? Date.parse(curve[0].at) : Infinity);
+  const from = Math.max(part.from, span.from, curve[0]?.at ?? Infinity);
   const to = Math.min(part.to, span.to);
   if (!(to > from)) return '';
-  const inside = curve.map((point) => Date.parse(point.at)).filter((at) => at > from && at < to);
-  const top = [from, ...inside, to].map((at) => {
-    const level = BAND_FOOT + (1 - BAND_FOOT) * levelAt(curve, at);
-    return `${placeTime(at, span, width)} ${Math.round((1 - level) * height * 10) / 10}`;
+  const inside = curve.filter((point) => point.at > from && point.at < to);
+  const ends = (at: number): TimedLevel => ({ at, level: levelAt(curve, at) });
+  const top = [ends(from), ...inside, ends(to)].map(({ at, level }) => {
+    const stands = BAND_FOOT + (1 - BAND_FOOT) * level;
+    return `${placeTime(at, span, width)} ${Math.round((1 - stands) * height * 10) / 10}`;
   });
   return `M${placeTime(from, span, width)} ${height}L${thin(top).join('L')}L${placeTime(to, span, width)} ${height}Z`;
 }
@@ -135,14 +142,14 @@ export interface Tick {
   hour: number;
 }
 
+const clocks = new Map<string, Intl.DateTimeFormat>();
+
 /** Local hour and minute of a moment in a time zone. */
 export function localClock(moment: number, timeZone: string): { hour: number; minute: number } {
-  const parts = new Intl.DateTimeFormat('en-GB', {
-    timeZone,
-    hour: '2-digit',
-    minute: '2-digit',
-    hourCycle: 'h23',
-  }).formatToParts(moment);
+  const options = { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' } as const;
+  const clock = clocks.get(timeZone) ?? new Intl.DateTimeFormat('en-GB', options);
+  clocks.set(timeZone, clock);
+  const parts = clock.formatToParts(moment);
   const read = (type: string) => Number(parts.find((part) => part.type === type)?.value ?? 0);
   return { hour: read('hour'), minute: read('minute') };
 }

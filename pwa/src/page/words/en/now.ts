@@ -39,7 +39,6 @@ export const now = {
   'now.ago': '{age} ago',
   'now.worked_out': 'Worked out {age}. Weather: {weather}.',
   'now.weather.none': 'none',
-  'now.old.title': 'These times are {age} old',
   'now.old.words': 'Trust your hand and foot first. Get a signal to bring them up to date.',
   'now.not_worked_out.title': 'No times yet for this job',
   'now.not_worked_out.words':
@@ -109,6 +108,7 @@ export const now = {
   'now.empty.title': 'No job on this phone yet',
   'now.empty.words':
     'Start with the slab: name the job, draw its outline, choose the mix and order. From the first load, this page tells you what the concrete allows.',
+  'now.empty.crew': 'When your foreman opens a job, it comes with the next sync.',
   'now.empty.action': 'Open the first job',
   'now.quiet.title': 'No concrete is waiting on you',
   'now.quiet.words': 'When a load is placed, what to do first stands here.',

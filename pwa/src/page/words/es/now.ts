@@ -41,7 +41,6 @@ export const now: Record<keyof typeof english, string> = {
   'now.ago': 'hace {age}',
   'now.worked_out': 'Calculado {age}. Clima: {weather}.',
   'now.weather.none': 'ninguno',
-  'now.old.title': 'Estas horas se calcularon hace {age}',
   'now.old.words': 'Confíe primero en la mano y el pie. Busque señal para ponerlas al día.',
   'now.not_worked_out.title': 'Todavía no hay horas para este trabajo',
   'now.not_worked_out.words':
@@ -112,6 +111,7 @@ export const now: Record<keyof typeof english, string> = {
   'now.empty.title': 'Todavía no hay trabajos en este teléfono',
   'now.empty.words':
     'Empiece por la losa: ponga nombre al trabajo, dibuje el contorno, elija la mezcla y pida. Desde la primera carga, esta página dice lo que el concreto permite.',
+  'now.empty.crew': 'Cuando su encargado abra un trabajo, llega con la próxima sincronización.',
   'now.empty.action': 'Abrir el primer trabajo',
   'now.quiet.title': 'Ningún concreto le espera',
   'now.quiet.words': 'Cuando se coloque una carga, aquí dirá qué hacer primero.',
