@@ -109,7 +109,7 @@ def keep(session: Session, computed: Computed) -> JobOutlook:
     if stale and problem:
         problem["message"] += f" The times shown were computed at {write_instant(row.computed_at)}."
     row.weather, row.problem = computed.weather, problem
-    row.input_hash = computed.input_hash
+    row.input_hash = "" if stale else computed.input_hash  # what is wrong is looked at again each time
     if not stale:
         row.computed_at, row.planned = computed.computed_at, computed.planned
         row.assumptions = list(computed.assumptions)
