@@ -29,6 +29,14 @@ describe('cutting a ring by a line', () => {
     expect(arms.every((arm) => crossingSides(arm) === undefined)).toBe(true)
   })
 
+  it('keeps the base of a comb in one simple piece, however many teeth the line cuts', () => {
+    const comb: Ring = [[0, 0], [7, 0], [7, 5], [6, 5], [6, 1], [5, 1], [5, 5], [4, 5], [4, 1], [3, 1], [3, 5], [2, 5], [2, 1], [1, 1], [1, 5], [0, 5]]
+    const [base, ...others] = keepSide(comb, { normal: [0, -1], offset_m: -3 })
+    expect(others).toEqual([])
+    expect(area(base ?? [])).toBeCloseTo(7 + 4 * 2, 9)
+    expect(crossingSides(base ?? [])).toBeUndefined()
+  })
+
   it('drops nothing when the line only touches a side', () => {
     expect(total(keepSide(square, { normal: [1, 0], offset_m: 0 }))).toBe(16)
     expect(keepSide(square, { normal: [1, 0], offset_m: 4 })).toEqual([])
