@@ -1,4 +1,6 @@
 import { beforeEach, describe, expect, test } from 'vitest';
+import { keepPicture } from '../../../pwa/src/page/log/photos';
+import { leave } from '../../../pwa/src/shared/store/membership';
 import type { Fetch } from '../../../pwa/src/shared/store/offer';
 import { Phone } from './phone';
 import { ServerModel } from './server-model';
@@ -142,4 +144,32 @@ test('work for another company is set aside, not sent to this one', async () => 
   await phone.run.drain();
   expect(server.log).toHaveLength(0);
   expect(phone.book.unsent.value.rejected.map(({ why }) => why.code)).toEqual(['other_company', 'other_company']);
+});
+
+test('over a line that dies after a few kilobytes all that is unsent gets through, news or no news', async () => {
+  const other = new Phone((path, init) => server.fetch(path, init), () => nowMs);
+  await other.join(server.enrol(other.device));
+  await Promise.all(Array.from({ length: 300 }, (_, index) => other.note(`theirs ${index}`)));
+  await other.run.drain();
+  await notes(60);
+  network = async (path, init) => {
+    const text = await (await server.fetch(path, init)).text();
+    if (text.length > 3_000) throw new TypeError('connection reset');
+    return new Response(text, { headers: { 'Content-Type': 'application/json' } });
+  };
+  for (let round = 0; round < 60 && (await phone.waiting()) > 0; round += 1) await phone.run.drain();
+  expect(await phone.waiting()).toBe(0);
+  network = (path, init) => server.fetch(path, init);
+  expect(await phone.run.drain()).toBe('done');
+  expect(await phone.log()).toHaveLength(360);
+});
+
+test('unsent photos outlive signing out, and go to no other company', async () => {
+  const picture = { bytes: new Uint8Array(1_000).buffer, mime: 'image/jpeg' };
+  await keepPicture(phone.steady, picture, 'now');
+  await phone.steady.run(leave);
+  expect(await phone.steady.run((db) => db.countFromIndex('photos', 'waiting', 1))).toBe(1);
+  await phone.join(server.enrol(phone.device), 'epoch-1', 'company-2');
+  expect(await phone.steady.run((db) => db.count('photos'))).toBe(0);
+  expect(await phone.steady.run((db) => db.count('photoChunks'))).toBe(0);
 });

@@ -1,4 +1,5 @@
 // Photos: kept on the phone under the hash of their bytes, sent after the events.
+import { signal, type ReadonlySignal } from '@preact/signals';
 import type { PhotoId } from '../../shared/events';
 import type { Steady } from '../../shared/store/steady';
 import { dropPhoto, readPhoto, sha256Of, writePhoto } from './photo-store';
@@ -21,6 +22,15 @@ export function connectPhotos(fetcher: FetchPhoto, kept: () => void): void {
   onKept = kept;
 }
 
+const waiting = signal(0);
+/** Photos that the server does not have yet. */
+export const photosWaiting: ReadonlySignal<number> = waiting;
+
+/** Counts them anew. */
+export async function countPhotos(): Promise<void> {
+  waiting.value = await storage.run((db) => db.countFromIndex('photos', 'waiting', 1));
+}
+
 /** Shrinks and keeps a picture; resolves when it is on the disk and reads back the same. */
 export async function keepPhoto(file: Blob): Promise<PhotoId> {
   const picture = await shrink(file);
@@ -28,6 +38,7 @@ export async function keepPhoto(file: Blob): Promise<PhotoId> {
     noteStorageError(error);
     throw error;
   });
+  await countPhotos();
   onKept();
   return sha256;
 }

@@ -9,6 +9,7 @@ import { Frame } from './frame';
 import { JoinScreen } from './join';
 import { go, route } from './route';
 import { homeOf, screenOf } from './screens';
+import { isShutOut } from './trouble';
 
 export function App() {
   if (!book.ready.value && !me.value) return <Opening />;
@@ -40,7 +41,7 @@ function goHome(): void {
 
 function Working() {
   const here = route.value;
-  const shutOut = me.value?.revoked === true || syncState.value.trouble?.code === 'device_revoked';
+  const shutOut = me.value?.revoked === true || isShutOut(syncState.value.trouble);
   const atHome = here.at === 'home' || (here.at === 'join' && !shutOut);
   useEffect(() => {
     if (atHome) goHome();

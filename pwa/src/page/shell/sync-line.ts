@@ -2,6 +2,7 @@
 import type { Unsent } from '../log/journal';
 import type { SyncState } from '../sync/state';
 import type { WordKey } from '../words';
+import { isShutOut } from './trouble';
 
 export type LineInput = {
   readonly unsent: Unsent;
@@ -19,7 +20,7 @@ export function syncLine({ unsent, sync, online, now }: LineInput): Line {
   const count = unsent.count;
   const line = (key: WordKey, tone: Line['tone'] = 'plain'): Line => ({ tone, key, oldestMin, count });
   if (unsent.rejected.length > 0) return { tone: 'stop', key: 'shell.sync.rejected', oldestMin, count: unsent.rejected.length };
-  if (sync.trouble?.code === 'device_revoked') return line('shell.sync.revoked', 'stop');
+  if (isShutOut(sync.trouble)) return line('shell.sync.revoked', 'stop');
   if (sync.trouble?.code === 'portal') return line(count > 0 ? 'shell.sync.portalUnsent' : 'shell.sync.portal', 'warn');
   if (sync.phase === 'problem') return line(count > 0 ? 'shell.sync.problemUnsent' : 'shell.sync.problem', 'warn');
   const late = oldestMin !== null && oldestMin > longWaitMin ? 'warn' : 'plain';

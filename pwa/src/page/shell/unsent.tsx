@@ -2,7 +2,8 @@
 import { useState } from 'preact/hooks';
 import type { EventId } from '../../shared/events';
 import { book, discardRejected, exportUnsent, unsent, type Rejected } from '../log/journal';
-import { Button, Empty, Notice, Screen } from '../look';
+import { photosWaiting } from '../log/photos';
+import { Button, Empty, LinkButton, Notice, Screen } from '../look';
 import { syncNow, syncState } from '../sync/sync';
 import { t } from '../words';
 import { Confirm } from './confirm';
@@ -10,7 +11,7 @@ import { eventWords } from './event-words';
 import { sayAge } from './frame';
 import { now } from './now';
 import { saveCopy } from './save-file';
-import { sayTrouble } from './trouble';
+import { isShutOut, sayTrouble } from './trouble';
 
 export function UnsentScreen() {
   const { count, oldestAt, rejected } = unsent.value;
@@ -18,13 +19,15 @@ export function UnsentScreen() {
   const oldest = oldestAt === null ? '' : sayAge((now.value.getTime() - Date.parse(oldestAt)) / 60_000);
   return (
     <Screen title={t('shell.unsent.title')}>
-      {count === 0 && rejected.length === 0 && <Empty title={t('shell.unsent.none')}><p>{t('shell.unsent.noneWords')}</p></Empty>}
+      {count + rejected.length + photosWaiting.value === 0 && <Empty title={t('shell.unsent.none')}><p>{t('shell.unsent.noneWords')}</p></Empty>}
       {count > 0 && <p>{t('shell.unsent.count', { count, oldest })}</p>}
+      {photosWaiting.value > 0 && <p>{t('shell.unsent.photos', { count: photosWaiting.value })}</p>}
       {trouble && <Notice tone="warn" title={t('shell.unsent.why')}><p>{sayTrouble(trouble)}</p></Notice>}
       <div class="actions">
         <Button kind="main" onPress={() => void syncNow()} disabled={phase === 'syncing'}>
           {t(phase === 'syncing' ? 'shell.unsent.sending' : 'shell.unsent.send')}
         </Button>
+        {isShutOut(trouble) && <LinkButton href="#/join">{t('shell.join.again')}</LinkButton>}
         {count + rejected.length > 0 && <SaveUnsent />}
       </div>
       {rejected.length > 0 && <h2>{t('shell.rejected.title')}</h2>}

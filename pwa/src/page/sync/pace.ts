@@ -24,6 +24,11 @@ export class Pace {
     return this.batch >= LARGEST || this.failedAt === Infinity ? undefined : Math.min(LARGEST_NEWS, this.batch * 4);
   }
 
+  /** The line is too weak for a full answer: send first, fetch news when all is sent. */
+  get weak(): boolean {
+    return this.limit !== undefined;
+  }
+
   /** How long to wait before the next try, given a share of chance 0..1. */
   waitMs(chance: number): number {
     if (this.failures === 0) return 0;

@@ -16,6 +16,9 @@ export type Hooks = {
   readonly offset: (offsetMs: number) => void;
 };
 
+/** A cursor after which there is nothing: asks for no news. */
+const pastTheEnd = Number.MAX_SAFE_INTEGER;
+
 export class SyncRun {
   readonly pace = new Pace();
   private readonly meter = new OffsetMeter();
@@ -44,23 +47,25 @@ export class SyncRun {
     const batch = await this.steady.run((db) => nextBatch(db, skip, size));
     if (!batch) return 'not joined';
     const sentAt = this.rawNow();
-    const outcome = await this.send(batch, sentAt);
+    const sendOnly = this.pace.weak && batch.events.length > 0;
+    const outcome = await this.send(batch, sentAt, sendOnly);
     if (!outcome.ok) return this.failed(outcome.failure, batch);
     await this.measure(outcome.answer, sentAt, batch.session.device);
-    const settled = await this.settle(outcome.answer, batch);
+    const answer = sendOnly ? { ...outcome.answer, cursor: batch.cursor } : outcome.answer;
+    const settled = await this.settle(answer, batch);
     this.pace.succeeded();
     await this.hooks.settled(settled);
-    return hasMore(outcome.answer, settled, batch.waiting) ? 'more' : 'done';
+    return hasMore(answer, settled, batch.waiting, sendOnly) ? 'more' : 'done';
   }
 
-  private send({ session, cursor, events, waiting, nextSince }: Batch, sentAt: number): ReturnType<typeof offer> {
+  private send({ session, cursor, events, waiting, nextSince }: Batch, sentAt: number, sendOnly: boolean): ReturnType<typeof offer> {
     const request = {
-      cursor,
+      cursor: sendOnly ? pastTheEnd : cursor,
       events: events.map(wire),
       device_time: new Date(sentAt).toISOString(),
       unsent: waiting - events.length,
       oldest_unsent_at: nextSince,
-      ...(cursor === 0 ? { own: true } : {}),
+      ...(cursor === 0 && !sendOnly ? { own: true } : {}),
     };
     return offer(this.fetcher, session.token, request, { timeoutMs: this.timeoutMs, limit: this.pace.limit });
   }
@@ -89,7 +94,7 @@ export class SyncRun {
 }
 
 /** Whether another round brings anything. An answer that names none of what was offered must not be asked for again at once. */
-function hasMore(answer: SyncAnswer, settled: Settled, waiting: number): boolean {
+function hasMore(answer: SyncAnswer, settled: Settled, waiting: number, sendOnly: boolean): boolean {
   const gone = settled.released.length + settled.rejected.length;
-  return answer.more || settled.reoffered > 0 || (gone > 0 && waiting > gone);
+  return answer.more || settled.reoffered > 0 || (gone > 0 && (sendOnly || waiting > gone));
 }

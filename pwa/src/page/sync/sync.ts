@@ -3,7 +3,7 @@ import { effect, untracked } from '@preact/signals';
 import { readMeta } from '../../shared/store/meta';
 import type { Failure } from '../../shared/store/answer';
 import { book, channel } from '../log/journal';
-import { connectPhotos } from '../log/photos';
+import { connectPhotos, countPhotos } from '../log/photos';
 import { noteStorageError, storage } from '../log/storage';
 import { CallFailed } from './call';
 import { seekLead } from './leader';
@@ -66,6 +66,7 @@ async function work(): Promise<void> {
     tell(outcome);
     if (outcome !== 'done') return;
     await sendPhotos();
+    await countPhotos();
     await refreshOutlook();
     if (unsentBefore > 0) for (const ms of outlookAgainMs) setTimeout(() => void lookAgain(), ms);
   } catch (error) {
@@ -113,6 +114,7 @@ export async function startSync(): Promise<void> {
   const offsetMs = await storage.run((db) => readMeta(db, 'offsetMs'));
   show({ lastOk: lastOk ?? null, clockOffsetMs: offsetMs ?? 0 });
   await openOutlook();
+  await countPhotos();
   await watchBattery();
   effect(() => {
     if (me.value) untracked(() => void syncNow());

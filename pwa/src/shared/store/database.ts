@@ -1,5 +1,5 @@
 // The phone's own database: what it holds, by store. Page and service worker open the same one.
-import { openDB, unwrap, type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames } from 'idb';
+import { openDB, unwrap, type DBSchema, type IDBPDatabase, type IDBPObjectStore, type IDBPTransaction, type StoreNames } from 'idb';
 import type { Event } from '../event';
 import type { Trouble } from './meta';
 
@@ -36,6 +36,9 @@ export interface Stores extends DBSchema {
 export type FieldDatabase = IDBPDatabase<Stores>;
 export type StoreName = StoreNames<Stores>;
 export type Writing<Names extends StoreName> = IDBPTransaction<Stores, Names[], 'readwrite'>;
+
+/** One store of a running write. */
+export type Open<Name extends StoreName> = IDBPObjectStore<Stores, ArrayLike<StoreName>, Name, 'readwrite'>;
 
 export const DATABASE_NAME = 'slabtide';
 const layout = 1;

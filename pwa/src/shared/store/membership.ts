@@ -1,7 +1,7 @@
 // Joining and leaving, as far as the database is concerned: unsent work outlives both.
 import type { Event } from '../event';
 import type { DeviceId, PersonId } from '../events';
-import { write, type FieldDatabase, type Writing } from './database';
+import { deleteAll, write, type FieldDatabase, type Open, type Writing } from './database';
 import { getMeta, putMeta, type Session } from './meta';
 
 /** Unsent work that another company's phone left here can't be sent to this one. */
@@ -11,14 +11,15 @@ const otherCompany = {
   do: 'Keep a copy, then discard it.',
 };
 
-type Tx = Writing<'events' | 'outbox' | 'rejected' | 'meta'>;
+type Tx = Writing<'events' | 'outbox' | 'rejected' | 'meta' | 'photos' | 'photoChunks'>;
 
 /**
  * Takes a new session. Work that an earlier session left unsent goes on under the new device and person, since
- * the server takes nothing under a device that is signed out; work for another company goes to quarantine.
+ * the server takes nothing under a device that is signed out; work for another company goes to quarantine, and its
+ * photos go.
  */
 export async function takeSession(db: FieldDatabase, session: Session, epoch: string, at: string): Promise<void> {
-  await write(db, ['events', 'outbox', 'rejected', 'meta'], async (tx) => {
+  await write(db, ['events', 'outbox', 'rejected', 'meta', 'photos', 'photoChunks'], async (tx) => {
     const meta = tx.objectStore('meta');
     const before = await getMeta(meta, 'company');
     if (before !== undefined && before !== session.company.id) await setAside(tx, at);
@@ -32,12 +33,26 @@ export async function takeSession(db: FieldDatabase, session: Session, epoch: st
   });
 }
 
-/** Forgets who this phone belonged to, and everything sent. Unsent work is gone too: keep a copy first. */
+/**
+ * Forgets who this phone belonged to, and its log. Unsent events are gone too: keep a copy first. Unsent photos stay,
+ * and go when someone of the same company joins.
+ */
 export async function leave(db: FieldDatabase): Promise<void> {
-  const names = ['events', 'outbox', 'rejected', 'meta', 'photos', 'photoChunks', 'raised'] as const;
-  await write(db, [...names], async (tx) => {
+  const names = ['events', 'outbox', 'rejected', 'raised'] as const;
+  await write(db, [...names, 'meta', 'photos', 'photoChunks'], async (tx) => {
+    const company = await getMeta(tx.objectStore('meta'), 'company');
     await Promise.all(names.map((name) => tx.objectStore(name).clear()));
+    await tx.objectStore('meta').clear();
+    if (company !== undefined) await putMeta(tx.objectStore('meta'), 'company', company);
+    await dropPhotos(tx.objectStore('photos'), tx.objectStore('photoChunks'), await tx.objectStore('photos').index('waiting').getAllKeys(0));
   });
+}
+
+async function dropPhotos(photos: Open<'photos'>, chunks: Open<'photoChunks'>, names: readonly string[]): Promise<void> {
+  for (const name of names) {
+    deleteAll(chunks, await chunks.index('photo').getAllKeys(name));
+    await photos.delete(name);
+  }
 }
 
 async function handOver(tx: Tx, session: Session): Promise<void> {
@@ -64,4 +79,5 @@ async function setAside(tx: Tx, at: string): Promise<void> {
   }
   await tx.objectStore('outbox').clear();
   await tx.objectStore('events').clear();
+  await dropPhotos(tx.objectStore('photos'), tx.objectStore('photoChunks'), await tx.objectStore('photos').getAllKeys());
 }

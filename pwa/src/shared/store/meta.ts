@@ -1,6 +1,6 @@
 // The few single facts beside the log, each under one key.
 import type { IDBPObjectStore } from 'idb';
-import { write, type FieldDatabase, type StoreName, type Stores } from './database';
+import { write, type FieldDatabase, type Open, type StoreName, type Stores } from './database';
 
 /** An error as the server words it: a stable code, what is wrong, and what to do. */
 export type Trouble = { readonly code: string; readonly message: string; readonly do: string };
@@ -34,7 +34,6 @@ export type Meta = {
 };
 
 type MetaStore = IDBPObjectStore<Stores, ArrayLike<StoreName>, 'meta', IDBTransactionMode>;
-type MetaWriting = IDBPObjectStore<Stores, ArrayLike<StoreName>, 'meta', 'readwrite'>;
 
 export async function readMeta<K extends keyof Meta>(db: FieldDatabase, key: K): Promise<Meta[K] | undefined> {
   const row = await db.get('meta', key);
@@ -52,6 +51,6 @@ export async function getMeta<K extends keyof Meta>(store: MetaStore, key: K): P
 }
 
 /** Inside a transaction. */
-export async function putMeta<K extends keyof Meta>(store: MetaWriting, key: K, value: Meta[K]): Promise<void> {
+export async function putMeta<K extends keyof Meta>(store: Open<'meta'>, key: K, value: Meta[K]): Promise<void> {
   await store.put({ key, value });
 }

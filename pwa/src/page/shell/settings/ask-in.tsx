@@ -1,5 +1,6 @@
 // A code for one person: shown large to type, as a link to send, and as a picture to scan.
 import { useEffect, useState } from 'preact/hooks';
+import { formatTime } from '../../../shared/units';
 import { Button, Choice, Field, Notice } from '../../look';
 import { CallFailed } from '../../sync/call';
 import type { Role } from '../../sync/contract';
@@ -48,7 +49,7 @@ function InviteCard({ invite: made }: { readonly invite: Invite }) {
     setPicture(url);
     return () => URL.revokeObjectURL(url);
   }, [made]);
-  const until = new Date(made.expires_at).toLocaleTimeString([], { hour: 'numeric', minute: '2-digit' });
+  const until = formatTime(new Date(made.expires_at), Intl.DateTimeFormat().resolvedOptions().timeZone);
   return (
     <div class="panel stack" role="status">
       <p class="big-time">{made.code}</p>

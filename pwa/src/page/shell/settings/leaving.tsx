@@ -1,6 +1,7 @@
 // Signing out: says what is unsent, keeps a copy of it, and only then forgets.
 import { useState } from 'preact/hooks';
 import { unsent } from '../../log/journal';
+import { photosWaiting } from '../../log/photos';
 import { signOut } from '../../sync/session';
 import { t } from '../../words';
 import { Confirm } from '../confirm';
@@ -9,7 +10,7 @@ import { saveCopy } from '../save-file';
 
 export function Leaving() {
   const [failed, setFailed] = useState<string | null>(null);
-  const count = unsent.value.count + unsent.value.rejected.length;
+  const count = unsent.value.count + unsent.value.rejected.length + photosWaiting.value;
   const leave = async (): Promise<void> => {
     const copy = await signOut();
     if (copy) saveCopy(copy);
