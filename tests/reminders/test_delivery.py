@@ -191,6 +191,19 @@ def test_a_dead_subscription_is_retired_and_the_reminder_failed(
     assert scene.states()["open"] == "sent"
 
 
+def test_what_failed_before_does_not_crowd_out_what_is_due(
+    scene: Scene, foreman: Joined, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(outbox, "MOST_PER_TICK", 1)
+    scene.service.answer = answer(400)
+    scene.derive(OPENS)
+    scene.tick(OPENS)
+    scene.service.answer = answer(201)
+    scene.derive(OPENS + MINUTE, saw_timeline(OPENS + MINUTE), job="22222222-2222-4222-8222-222222222222")
+    scene.tick(OPENS + 2 * MINUTE)
+    assert [one.answered for one in scene.service.arrived] == [400, 201]
+
+
 @pytest.mark.parametrize("status", [400, 403, 413])
 def test_a_refusal_ends_the_delivery_and_keeps_the_subscription(
     scene: Scene, foreman: Joined, status: int

@@ -30,7 +30,7 @@ FIRST_RETRY = timedelta(seconds=15)
 LONGEST_RETRY = timedelta(minutes=10)
 NEXT_IN_LINE = ("foreman", "office", "crew")
 _LIVE = ("due", "sent")
-_MOST_PER_TICK = 500
+MOST_PER_TICK = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +76,8 @@ def fill(session: Session, now: datetime) -> int:
     query = (
         select(Reminder)
         .where(Reminder.state.in_(("due", "failed")), Reminder.expires > now)
-        .order_by(Reminder.due)
-        .limit(_MOST_PER_TICK)
+        .order_by(Reminder.state, Reminder.due.desc())  # what failed before must not crowd out what is due
+        .limit(MOST_PER_TICK)
     )
     rows = [row for row in session.scalars(query) if until_of(row) > now]
     for row in rows:
