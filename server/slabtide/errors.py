@@ -13,11 +13,13 @@ class AppError(Exception):
     """A refusal that a person can act on.
 
     `code` is stable and the phone translates it; `message` says what happened and `do` what to do about it,
-    both in plain English. `status` is the HTTP status of the answer.
+    both in plain English. `status` is the HTTP status of the answer; `retry_after_s` how long to wait, where
+    waiting helps.
     """
 
     code = "failed"
     status = HTTPStatus.BAD_REQUEST
+    retry_after_s: int | None = None
 
     def __init__(
         self, message: str, do: str, *, code: str | None = None, status: int | None = None, path: str = ""
@@ -69,6 +71,8 @@ def error_response(error: AppError) -> Response:
     """The JSON answer for `error`."""
     response = jsonify({"error": error.as_json()})
     response.status_code = int(error.status)
+    if error.retry_after_s is not None:
+        response.headers["Retry-After"] = str(error.retry_after_s)
     return response
 
 

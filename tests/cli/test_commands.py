@@ -54,6 +54,12 @@ def test_a_server_does_not_start_on_a_database_that_is_not_migrated(fresh: Path)
     assert "Traceback" not in result.stderr
 
 
+def test_what_the_command_makes_is_its_owners_alone(fresh: Path) -> None:
+    done(fresh, "migrate")
+    assert fresh.stat().st_mode & 0o777 == 0o700
+    assert (fresh / "slabtide.db").stat().st_mode & 0o777 == 0o600
+
+
 def test_migrating_twice_keeps_the_epoch(home: Path) -> None:
     before = (home / "slabtide.db").read_bytes()
     assert "is at version" in done(home, "migrate")

@@ -13,6 +13,8 @@ from slabtide.cli.options import parser
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give its exit status: 0 done, 1 failed, 2 wrong input."""
     wanted = parser().parse_args(arguments)
+    # Database, photos and backups are for the account that runs the server alone.
+    os.umask(0o077)
     # Each command's own module comes in only now: `timeline` needs no web server to start.
     module, _, function = wanted.run.partition(":")
     run = getattr(importlib.import_module(f"slabtide.cli.{module}"), function)

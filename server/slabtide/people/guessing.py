@@ -22,6 +22,7 @@ class TooManyCodesError(AppError):
 
     code = "too_many_codes"
     status = HTTPStatus.TOO_MANY_REQUESTS
+    retry_after_s = int(WINDOW.total_seconds())
 
     def __init__(self) -> None:
         super().__init__("Too many wrong codes.", "Wait ten minutes, then ask for a fresh code.")
