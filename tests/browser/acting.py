@@ -7,7 +7,7 @@ from playwright.sync_api import Locator, Page
 
 def fill(within: Page | Locator, label: str, text: str) -> None:
     """Types into the field of this name and leaves it, which is when screens take it."""
-    box = within.get_by_label(label, exact=True)
+    box = within.get_by_label(label, exact=True).and_(within.locator("input, textarea"))
     box.fill(text)
     box.blur()
 

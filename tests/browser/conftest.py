@@ -1,7 +1,7 @@
 """Headless Chromium against the served build: one server and one push service to a test, nothing shared."""
 
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 
 import pytest
@@ -12,6 +12,7 @@ from tests.browser.push_service import PushService
 from tests.browser.serving import Server, build_web
 
 OpenPhone = Callable[..., Phone]
+FAILED = pytest.StashKey[bool]()
 
 
 @pytest.fixture(scope="session")
@@ -60,8 +61,21 @@ def push_service() -> Iterator[PushService]:
     service.close()
 
 
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(
+    item: pytest.Item, call: pytest.CallInfo[None]
+) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Lets a fixture know at its end whether its test failed."""
+    report = yield
+    if report.when == "call":
+        item.stash[FAILED] = report.failed
+    return report
+
+
 @pytest.fixture
-def open_phone(browser: Browser, server: Server) -> Iterator[OpenPhone]:
+def open_phone(
+    browser: Browser, server: Server, request: pytest.FixtureRequest, tmp_path: Path
+) -> Iterator[OpenPhone]:
     """Opens a phone (or a desk) that belongs to nobody yet; each has its own storage and its own network."""
     phones: list[Phone] = []
 
@@ -70,5 +84,9 @@ def open_phone(browser: Browser, server: Server) -> Iterator[OpenPhone]:
         return phones[-1]
 
     yield open_one
-    for phone in phones:
+    for number, phone in enumerate(phones, 1):
+        if request.node.stash.get(FAILED, False):
+            picture = tmp_path / f"phone-{number}.png"
+            phone.page.screenshot(path=picture, full_page=True)
+            print(f"phone {number} at {phone.page.url}: {picture}", *phone.complaints, sep="\n")
         phone.close()

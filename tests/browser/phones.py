@@ -75,15 +75,19 @@ class Phone:
         devtools = self.context.new_cdp_session(self.page)
         known: list[dict[str, Any]] = []
         devtools.on(
-            "ServiceWorker.workerRegistrationUpdated", lambda event: known.extend(event["registrations"])
+            "ServiceWorker.workerRegistrationUpdated", lambda told: known.extend(told["registrations"])
         )
         devtools.send("ServiceWorker.enable")
-        here = [each for each in known if each["scopeURL"].startswith(self.server.base_url)]
-        devtools.send("ServiceWorker.deliverPushMessage", {
+        for _ in range(100):
+            if known:
+                break
+            self.page.wait_for_timeout(50)  # lets the browser's events in
+        message = {
             "origin": self.server.base_url,
-            "registrationId": here[-1]["registrationId"],
+            "registrationId": known[-1]["registrationId"],
             "data": json.dumps(data),
-        })  # fmt: skip
+        }
+        devtools.send("ServiceWorker.deliverPushMessage", message)
         devtools.detach()
 
     def notifications(self) -> list[dict[str, Any]]:

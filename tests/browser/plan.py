@@ -26,6 +26,10 @@ class Site:
         """The time on the wall of the site, hours before the test began."""
         return self.moment(hours_ago).strftime("%H:%M")
 
+    def spoken(self, hours_ago: float) -> str:
+        """The same, as screens say it: 6:36 am."""
+        return self.moment(hours_ago).strftime("%I:%M %p").lstrip("0").lower()
+
     def moment(self, hours_ago: float) -> datetime:
         return (self.now - timedelta(hours=hours_ago)).astimezone(ZoneInfo(self.zone))
 
@@ -92,4 +96,5 @@ def plan_weather(phone: Phone) -> None:
         fill(day, "High", "84")
         fill(day, "Humidity", "55")
         fill(day, "Wind", "6")
+        pick(day, "some cloud")
     save(weather)
