@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { raisedKey, dueReminders } from '../../../pwa/src/page/push/due';
+import { dueReminders, isNews } from '../../../pwa/src/page/push/due';
 import { readRoute } from '../../../pwa/src/page/shell/route';
 import { clockIsWrong, syncLine, type LineInput } from '../../../pwa/src/page/shell/sync-line';
 import { tidyCode } from '../../../pwa/src/page/sync/session';
@@ -82,8 +82,11 @@ describe('reminders the phone raises by itself', () => {
     expect(dueReminders(list, new Set(), now).map((one) => one.id)).toEqual(['b', 'c', 'a']);
   });
 
-  test('one that moved is raised again', () => {
-    expect(raisedKey(reminder({}))).not.toBe(raisedKey(reminder({ due: '2026-07-14T12:45:00Z' })));
+  test('one is raised once, and again only when it moved by more than 15 minutes', () => {
+    expect(isNews(reminder({}), undefined)).toBe(true);
+    expect(isNews(reminder({}), '2026-07-14T12:30:00Z')).toBe(false);
+    expect(isNews(reminder({}), '2026-07-14T12:45:00Z')).toBe(false);
+    expect(isNews(reminder({}), '2026-07-14T12:46:00Z')).toBe(true);
   });
 });
 

@@ -1,8 +1,11 @@
 // Which reminders are due, from the outlook on the phone: works with no signal at all.
 import type { Reminder } from '../sync/contract';
 
-/** Once raised, a reminder is raised again only when it moved. */
-export const raisedKey = ({ id, due }: Reminder): string => `${id}@${due}`;
+const movedMs = 15 * 60_000;
+
+/** Whether to raise a reminder, given for when it was raised last: again only when it moved by more than 15 minutes. */
+export const isNews = ({ due }: Reminder, raisedFor: string | undefined): boolean =>
+  raisedFor === undefined || Math.abs(Date.parse(due) - Date.parse(raisedFor)) > movedMs;
 
 const settledStates = new Set<Reminder['state']>(['acknowledged', 'cancelled', 'missed']);
 const urgency: Readonly<Record<Reminder['stage'], number>> = { last_call: 3, open: 2, heads_up: 1, missed: 0 };

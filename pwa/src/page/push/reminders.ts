@@ -8,7 +8,8 @@ import { now } from '../shell/now';
 import type { Reminder } from '../sync/contract';
 import { outlook } from '../sync/outlook';
 import { inLanguage, language, t } from '../words';
-import { dueReminders, raisedKey } from './due';
+import { dueReminders, isNews } from './due';
+import { pushState } from './subscription';
 
 const acked = computed(() => new Set<string>(jobs.value.flatMap((job) => Object.keys(job.acks))));
 const openJobs = computed(() => new Set<string>(jobs.value.filter((job) => !job.closed).map(({ id }) => id)));
@@ -41,15 +42,14 @@ export function raiseReminders(): () => void {
 
 async function raiseOnce(reminder: Reminder): Promise<void> {
   if (!('Notification' in globalThis) || Notification.permission !== 'granted') return;
-  const key = raisedKey(reminder);
+  if (reminder.state === 'sent' && pushState.peek() === 'on') return; // the push has shown it, or will
   const first = await storage.run((db) => write(db, ['raised'], async (tx) => {
     const raised = tx.objectStore('raised');
-    if (await raised.get(key)) return false;
-    await raised.put({ key, at: new Date().toISOString() });
+    if (!isNews(reminder, (await raised.get(reminder.id))?.due)) return false;
+    await raised.put({ key: reminder.id, due: reminder.due });
     return true;
   }));
-  if (!first || reminder.state === 'sent') return; // "sent": the push has shown it, or will
-  await show(reminder);
+  if (first) await show(reminder);
 }
 
 type WithActions = NotificationOptions & { actions: { action: string; title: string }[] };

@@ -39,5 +39,7 @@ function watchNew(worker: ServiceWorker | null): void {
 /** Takes the new version: it steps in and this tab reloads. */
 export function takeUpdate(): void {
   taken = true;
-  waiting.value?.postMessage({ type: 'take-over' });
+  const worker = waiting.value;
+  if (worker?.state === 'installed') worker.postMessage({ type: 'take-over' });
+  else location.reload(); // another tab took it already
 }

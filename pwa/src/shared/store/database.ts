@@ -19,7 +19,8 @@ export type PhotoRecord = {
   readonly waiting: 0 | 1;
 };
 export type PhotoChunk = { readonly photo: string; readonly index: number; readonly bytes: ArrayBuffer };
-export type Raised = { readonly key: string; readonly at: string };
+/** A reminder this phone has raised by itself, and the time it was due then. */
+export type Raised = { readonly key: string; readonly due: string };
 export type KeptCopy = { readonly id?: number; readonly at: string; readonly count: number; readonly text: string };
 
 export interface Stores extends DBSchema {
