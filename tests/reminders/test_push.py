@@ -2,6 +2,7 @@
 
 import json
 import socket
+import time
 from datetime import UTC, datetime
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -9,6 +10,7 @@ from urllib.parse import urlsplit
 import pytest
 from tests.reminders.push_service import PushService
 
+from slabtide.reminders import push
 from slabtide.reminders.hosts import EndpointRefusedError, check_endpoint
 from slabtide.reminders.keys import make_key
 from slabtide.reminders.push import (
@@ -115,6 +117,19 @@ def test_a_service_that_refuses_the_connection_is_tried_later(
     dead = PushTarget(f"http://127.0.0.1:{port}/x", **service.phone("x").keys)
     outcome = sender.send(dead, message, NOW)
     assert (outcome.kind, outcome.status) == ("later", None)
+
+
+def test_a_service_that_hangs_is_given_up_after_the_timeout_and_tried_later(
+    service: PushService, sender: WebPushSender, message: PushMessage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert push.TIMEOUT_S == 10.0
+    monkeypatch.setattr(push, "TIMEOUT_S", 0.3)
+    service.answer = lambda phone: (0, {})
+    began = time.monotonic()
+    outcome = sender.send(target(service), message, NOW)
+    assert time.monotonic() - began < 3
+    assert (outcome.kind, outcome.status) == ("later", None)
+    assert "Timeout" in (outcome.error or "")
 
 
 def test_keys_that_are_no_keys_are_refused_without_a_call(
