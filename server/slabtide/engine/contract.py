@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 from slabtide.engine.answer import write_timeline
 from slabtide.engine.fields import Fields, Problem
 from slabtide.engine.pour import (
-    Aggregate,
     CheckKind,
     Load,
     Mix,
@@ -20,11 +19,12 @@ from slabtide.engine.pour import (
     Weather,
     WeatherHour,
 )
+from slabtide.engine.read_covers import read_cover
+from slabtide.engine.read_mix import read_mix
 
 __all__ = ["ContractError", "default_at", "read_pour", "write_timeline"]
 
 _NOWHEN = datetime(1990, 1, 1, tzinfo=UTC)
-_AGGREGATES: tuple[Aggregate, ...] = get_args(Aggregate)
 _CHECKS: tuple[CheckKind, ...] = get_args(CheckKind)
 _SAWS: tuple[SawKind, ...] = get_args(SawKind)
 
@@ -43,19 +43,22 @@ def read_pour(data: object) -> Pour:
     Raises: ContractError naming every path that is wrong and what is allowed there.
     """
     problems: list[Problem] = []
-    keys = ("version", "time_zone", "slab", "mix", "loads", "checks", "texturing", "saw", "weather")
+    keys = ("version", "time_zone", "slab", "mix", "loads", "checks", "texturing", "saw", "covers", "weather")
     top = Fields(data, "", problems, keys)
     top.choice("version", (1,))
     pour = Pour(
         time_zone=_time_zone(top),
         slab=_slab(top.take("slab", "an object"), problems) if top.has("slab") else _missing_slab(top),
-        mix=_mix(top.values["mix"], problems) if top.has("mix") else Mix(),
+        mix=read_mix(top.values["mix"], problems) if top.has("mix") else Mix(),
         loads=top.items("loads", 1, 50, lambda item, path: _load(item, path, problems)),
         checks=top.items("checks", 0, 500, lambda item, path: _check(item, path, problems))
         if top.has("checks")
         else (),
         texturing=_texturing(top.values["texturing"], problems) if top.has("texturing") else None,
         saw=_saw(top.values["saw"], problems) if top.has("saw") else None,
+        covers=top.items("covers", 0, 100, lambda item, path: read_cover(item, path, problems, _NOWHEN))
+        if top.has("covers")
+        else (),
         weather=_weather(top, problems),
     )
     if not problems:
@@ -88,15 +91,7 @@ def _missing_slab(top: Fields) -> Slab:
 
 
 def _slab(data: object, problems: list[Problem]) -> Slab:
-    keys = (
-        "area_m2",
-        "thickness_m",
-        "insulation_r_m2k_w",
-        "ground_temp_c",
-        "solar_absorptivity",
-        "uncut_length_m",
-    )
-    f = Fields(data, "slab", problems, keys)
+    f = Fields(data, "slab", problems, tuple(Slab.__dataclass_fields__))
     return Slab(
         area_m2=f.number("area_m2", 0.5, 5000, "m2"),
         thickness_m=f.number("thickness_m", 0.05, 0.6, "m"),
@@ -104,27 +99,10 @@ def _slab(data: object, problems: list[Problem]) -> Slab:
         ground_temp_c=f.number("ground_temp_c", -10, 40, "°C"),
         solar_absorptivity=f.number("solar_absorptivity", 0.1, 1, ""),
         uncut_length_m=f.number("uncut_length_m", 0.5, 100, "m"),
-    )
-
-
-def _mix(data: object, problems: list[Problem]) -> Mix:
-    plain = Mix()
-    f = Fields(data, "mix", problems, tuple(Mix.__dataclass_fields__))
-
-    def number(key: str, low: float, high: float, unit: str) -> float:
-        return f.number(key, low, high, unit, default=getattr(plain, key))
-
-    return Mix(
-        cement_kg_m3=number("cement_kg_m3", 150, 600, "kg/m3"),
-        w_cm=number("w_cm", 0.25, 0.8, ""),
-        design_strength_mpa=number("design_strength_mpa", 10, 80, "MPa"),
-        aggregate=f.choice("aggregate", _AGGREGATES, plain.aggregate),
-        set_factor=number("set_factor", 0.4, 3, ""),
-        set_factor_sd=number("set_factor_sd", 0, 0.6, ""),
-        activation_energy_j_mol=number("activation_energy_j_mol", 20_000, 70_000, "J/mol"),
-        tau_h=number("tau_h", 4, 60, "h"),
-        beta=number("beta", 0.3, 1.5, ""),
-        hydration_heat_j_g=number("hydration_heat_j_g", 150, 600, "J/g"),
+        shade=f.number("shade", 0, 1, "", default=0.0),
+        base_friction=f.number("base_friction", 0.1, 5, "", default=1.5),
+        neighbours=f.number("neighbours", 0, 1, "", default=0.0),
+        reentrant_corners=f.whole("reentrant_corners", 0, 50) if f.has("reentrant_corners") else 0,
     )
 
 
@@ -202,6 +180,7 @@ def _hour(data: object, path: str, problems: list[Problem]) -> WeatherHour:
         cloud=f.number("cloud", 0, 1, "", default=0.0),
         solar_w_m2=f.number("solar_w_m2", 0, 1400, "W/m2", default=0.0),
         rain_mm=f.number("rain_mm", 0, 300, "mm", default=0.0),
+        shade=f.number("shade", 0, 1, "") if f.values.get("shade") is not None else None,
     )
 
 
@@ -217,6 +196,11 @@ def _relations(pour: Pour, problems: list[Problem]) -> None:
             allowed = "one of " + ", ".join(sorted(seen))
             message = f"{check.load!r} is no load here; allowed: {allowed}"
             problems.append(Problem(f"checks[{index}].load", message, allowed))
+    for index, cover in enumerate(pour.covers):
+        if cover.load is not None and cover.load not in seen:
+            allowed = "one of " + ", ".join(sorted(seen))
+            message = f"{cover.load!r} is no load here; allowed: {allowed}"
+            problems.append(Problem(f"covers[{index}].load", message, allowed))
     _hours_in_order(pour.weather.hourly, problems)
     _cover(pour, problems)
 

@@ -11,6 +11,10 @@ from typing import Literal
 Aggregate = Literal["soft-rounded", "rounded", "crushed-soft", "crushed-hard"]
 CheckKind = Literal["footprint", "thumb", "mat_clean", "mat_sticks", "mat_refused"]
 SawKind = Literal["conventional", "early-entry"]
+CementType = Literal["I/II", "III", "V", "IL"]
+AshClass = Literal["F", "C"]
+AdmixtureType = Literal["A", "B", "C", "D", "E", "F", "G", "S"]
+CoverKind = Literal["blanket", "wet", "sheet"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,12 +28,28 @@ class Slab:
     ground_temp_c: float
     solar_absorptivity: float
     uncut_length_m: float
+    shade: float = 0.0
+    base_friction: float = 1.5
+    neighbours: float = 0.0
+    reentrant_corners: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Admixture:
+    """A chemical admixture by its ASTM C494 type, and its dose as a share of the maker's usual one."""
+
+    type: AdmixtureType
+    dose: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Mix:
     """The mix on the ticket. The set factor scales both clocks (1.2 = a fifth slower); its sd is that of
-    the logarithm. `tau_h` and `beta` are the hydration curve at 23 °C."""
+    the logarithm. `tau_h` and `beta` are the hydration curve at 23 °C.
+
+    What is in it (cement, ash, slag, fume as shares of `cement_kg_m3`, which is all cementitious material;
+    admixtures) shifts curve, heat and strength from there: `recipe.resolved`. `strength_slowness` is how
+    many times longer than usual strength takes."""
 
     cement_kg_m3: float = 340.0
     w_cm: float = 0.45
@@ -41,6 +61,25 @@ class Mix:
     tau_h: float = 13.7
     beta: float = 0.90
     hydration_heat_j_g: float = 470.0
+    cement_type: CementType = "I/II"
+    fly_ash_fraction: float = 0.0
+    fly_ash_class: AshClass = "F"
+    slag_fraction: float = 0.0
+    silica_fume_fraction: float = 0.0
+    admixtures: tuple[Admixture, ...] = ()
+    strength_slowness: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """Something laid over a load (None = over all), from one time to another: a blanket, a wet cover or a
+    sheet, and its thermal resistance [m2·K/W]."""
+
+    starts: datetime
+    ends: datetime
+    kind: CoverKind
+    r_m2k_w: float
+    load: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +127,8 @@ class Saw:
 @dataclass(frozen=True, slots=True)
 class WeatherHour:
     """The weather at one time: air [°C], relative humidity [0..1], wind [km/h] and the height it was
-    measured at [m], cloud cover [0..1], sun on a level surface [W/m2], rain in the hour that begins [mm]."""
+    measured at [m], cloud cover [0..1], sun on a level surface [W/m2], rain in the hour that begins [mm],
+    the share of the sun kept off by shade [0..1] where it is not the slab's own."""
 
     at: datetime
     air_temp_c: float
@@ -98,6 +138,7 @@ class WeatherHour:
     cloud: float = 0.0
     solar_w_m2: float = 0.0
     rain_mm: float = 0.0
+    shade: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,4 +160,5 @@ class Pour:
     checks: tuple[SurfaceCheck, ...] = ()
     texturing: Texturing | None = None
     saw: Saw | None = None
+    covers: tuple[Cover, ...] = ()
     version: int = 1
