@@ -6,8 +6,9 @@ import { checkPanels, colourWord, jointGuidance, loadOptions, orderStep, SURFACE
 import {
   bayChange, bayWeights, baysFit, draftsFor, isTimeZone, jobBody, jobDraft, knownLoads, loadChoices, loadIdFor, loadsWithoutBay, orderBody, orderDraft, plannedDays, slabBody, slabDraft, weatherBody,
 } from '../../../pwa/src/page/phases/layout/state'
+import { formatArea, formatSpeed, formatTemp, formatVolume } from '../../../pwa/src/shared/units'
 import { readKept } from '../../../pwa/src/page/phases/form'
-import { sayShort, shownAs, toShown, toSi } from '../../../pwa/src/page/phases/quantity'
+import { say, sayShort, shownAs, toShown, toSi } from '../../../pwa/src/page/phases/quantity'
 import { instantOf, nearestInstant, wallDateTime, wallTime } from '../../../pwa/src/page/phases/wall-clock'
 import { bay, bayId, loadId, madeJob, slab, ticket } from './made-job'
 
@@ -230,4 +231,13 @@ describe('loads of the order', () => {
 it('says small lengths in sixteenths or millimetres', () => {
   expect(sayShort(0.0064, 'us')).toBe('1/4"')
   expect(sayShort(0.0064, 'metric')).toBe('6\u00a0mm')
+})
+
+it('says amounts as the rest of the app does', () => {
+  for (const system of ['us', 'metric'] as const) {
+    expect(say(7.4, 'volume', system)).toBe(formatVolume(7.4, system))
+    expect(say(23.4, 'temp', system)).toBe(formatTemp(23.4, system))
+    expect(say(51.23, 'area', system)).toBe(formatArea(51.23, system))
+    expect(say(14.2, 'speed', system)).toBe(formatSpeed(14.2, system))
+  }
 })

@@ -51,7 +51,7 @@ export function toSi(value: number, { factor, offset }: Shown): number {
 /** The number and its unit, as people say it. */
 export function say(si: number, quantity: Quantity, system: UnitSystem): string {
   const shown = shownAs(quantity, system)
-  return `${Number(toShown(si, shown).toFixed(shown.decimals))} ${shown.unit}`
+  return `${Number(toShown(si, shown).toFixed(shown.decimals))}\u00a0${shown.unit}`
 }
 
 /** A small length as people say it on a slab: feet and inches, or whole millimetres. */

@@ -25,7 +25,7 @@ function Slots({ job, what }: PartProps & { readonly what: 'wash' | 'colour' | '
     <ul class="rows">
       {slots.map((slot) => (
         <li key={slot.from}>
-          <span class="time">{t('nextDays.slot', { from: dayTimeOf(job, slot.from), to: dayTimeOf(job, slot.to) })}</span>
+          <span>{t('nextDays.slot', { from: dayTimeOf(job, slot.from), to: dayTimeOf(job, slot.to) })}</span>
           <span class="full soft">{slot.reason}</span>
         </li>
       ))}

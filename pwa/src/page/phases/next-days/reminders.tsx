@@ -23,7 +23,7 @@ export function Reminders({ job }: { readonly job: JobView }) {
           {coming.map((reminder) => (
             <li key={reminder.id}>
               <span class="full">
-                {inLanguage(reminder.title)} <span class="time">{t('nextDays.dueAt', { at: dayTimeOf(job, reminder.due) })}</span>
+                {inLanguage(reminder.title)} <span>{t('nextDays.dueAt', { at: dayTimeOf(job, reminder.due) })}</span>
                 {reminder.moved_from && <span class="soft"> {t('nextDays.movedFrom', { at: dayTimeOf(job, reminder.moved_from) })}</span>}
               </span>
             </li>
@@ -41,7 +41,7 @@ function OpenReminder({ job, reminder }: { readonly job: JobView; readonly remin
   return (
     <Notice tone={tone} title={title}>
       <p>{inLanguage(reminder.words)}</p>
-      <p class="time">{t('nextDays.since', { at: dayTimeOf(job, reminder.due) })}</p>
+      <p>{t('nextDays.since', { at: dayTimeOf(job, reminder.due) })}</p>
       {reminder.moved_from && <p>{t('nextDays.movedFrom', { at: dayTimeOf(job, reminder.moved_from) })}</p>}
       <Button kind="main" label={`${t('nextDays.seen')}: ${title}`} onPress={() => void act(job.id, 'reminder.acknowledged', { reminder: reminder.id as ReminderId, via: 'app' }, t('nextDays.did.seen', { title }))}>
         {t('nextDays.seen')}

@@ -8,7 +8,7 @@ export const record: Record<keyof typeof english, string> = {
   'record.phase.ready': 'Listos',
   'record.phase.pour': 'Colado',
   'record.phase.texture': 'Textura',
-  'record.phase.next-days': 'Días siguientes',
+  'record.phase.next-days': 'Después',
   'record.phase.record': 'Registro',
   'record.here': 'ahora',
   'record.someone': 'Alguien',
