@@ -52,35 +52,40 @@ describe('the batch', () => {
   });
 });
 
-/** Web Locks as the browser keeps them: one holder, the others in line. */
+/** Web Locks as the browser keeps them: one holder, the others in line, and one who takes it away. */
 class OneLock implements Locks {
-  private line: (() => Promise<void>)[] = [];
-  private held = false;
+  private line: (() => void)[] = [];
+  private lose: ((reason: Error) => void) | null = null;
 
-  request(_name: string, hold: () => Promise<void>): Promise<void> {
+  request(_name: string, options: { steal?: boolean }, hold: () => Promise<void>): Promise<void> {
     return new Promise((resolve, reject) => {
-      this.line.push(() => hold().then(resolve, reject));
-      void this.next();
+      const begin = (): void => {
+        this.lose = reject;
+        const ended = (): void => {
+          if (this.lose !== reject) return;
+          this.lose = null;
+          resolve();
+          this.line.shift()?.();
+        };
+        void hold().then(ended);
+      };
+      if (options.steal) {
+        this.lose?.(new DOMException('stolen', 'AbortError'));
+        begin();
+      } else if (this.lose === null) begin();
+      else this.line.push(begin);
     });
   }
-
-  private async next(): Promise<void> {
-    if (this.held) return;
-    const first = this.line.shift();
-    if (!first) return;
-    this.held = true;
-    await first();
-    this.held = false;
-    void this.next();
-  }
 }
+
+const settled = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
 
 test('of twelve tabs one leads; when it goes another takes over, until the last', async () => {
   const locks = new OneLock();
   const order: number[] = [];
-  const leads = Array.from({ length: 12 }, (_, tab) => seekLead(locks, () => order.push(tab)));
+  const leads = Array.from({ length: 12 }, (_, tab) => seekLead(locks, { onLead: () => order.push(tab), onLoss: () => undefined }));
   for (let gone = 0; gone < 12; gone += 1) {
-    await new Promise((resolve) => setTimeout(resolve));
+    await settled();
     expect(order).toHaveLength(gone + 1);
     leads[order.at(-1) ?? 0]?.release();
   }
@@ -90,12 +95,32 @@ test('of twelve tabs one leads; when it goes another takes over, until the last'
 test('a tab that is gone before its turn never leads', async () => {
   const locks = new OneLock();
   const led: string[] = [];
-  const first = seekLead(locks, () => led.push('first'));
-  const second = seekLead(locks, () => led.push('second'));
+  const first = seekLead(locks, { onLead: () => led.push('first'), onLoss: () => undefined });
+  const second = seekLead(locks, { onLead: () => led.push('second'), onLoss: () => undefined });
   second.release();
   first.release();
-  await new Promise((resolve) => setTimeout(resolve));
+  await settled();
   expect(led).toEqual(['first']);
+});
+
+test('a sleeping leader is relieved, knows it, and comes back in line', async () => {
+  const locks = new OneLock();
+  const log: string[] = [];
+  const tab = (name: string) => seekLead(locks, { onLead: () => log.push(`${name} leads`), onLoss: () => log.push(`${name} lost`) });
+  tab('sleeper');
+  const awake = tab('awake');
+  awake.take();
+  await settled();
+  expect(log).toEqual(['sleeper leads', 'awake leads', 'sleeper lost']);
+  awake.release();
+  await settled();
+  expect(log.at(-1)).toBe('sleeper leads');
+});
+
+test('without Web Locks a tab leads at once', () => {
+  const led: string[] = [];
+  seekLead(undefined, { onLead: () => led.push('alone'), onLoss: () => undefined });
+  expect(led).toEqual(['alone']);
 });
 
 test('rests longer when nobody looks or the battery is low', () => {

@@ -206,7 +206,6 @@ export class Book {
     } else if (message.type === 'arrived') this.folds.add(message.events);
     else if (message.type === 'released') this.release(message.ids);
     else if (message.type === 'changed') await this.reread(message.jobs).catch(this.onTrouble);
-    else if (message.type === 'session') await this.open().catch(this.onTrouble);
   }
 }
 

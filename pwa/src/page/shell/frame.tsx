@@ -69,7 +69,7 @@ export function SyncLine() {
     <>
       <a class={`shell-sync shell-sync-${tone}`} href="#/unsent">
         <span aria-hidden="true" class="shell-sync-mark" />
-        <span role="status">{t(key, { count, oldest: sayAge(oldestMin ?? 0) })}</span>
+        <span role="status" aria-live={tone === 'plain' ? 'off' : 'polite'}>{t(key, { count, oldest: sayAge(oldestMin ?? 0) })}</span>
       </a>
       {clockIsWrong(offset) && (
         <p class="shell-clock" role="status">

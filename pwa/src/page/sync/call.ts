@@ -35,7 +35,11 @@ export async function call(path: string, options: Call = {}): Promise<Response> 
 
 /** A call whose answer is JSON. */
 export async function callJson<T>(path: string, options: Call = {}): Promise<T> {
-  const response = await call(path, options);
+  return jsonOf<T>(await call(path, options));
+}
+
+/** The JSON of an answer; somebody else's page is no answer. */
+export async function jsonOf<T>(response: Response): Promise<T> {
   try {
     return (await response.json()) as T;
   } catch {

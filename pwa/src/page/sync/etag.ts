@@ -2,7 +2,7 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
 import { readMeta, writeMeta } from '../../shared/store/meta';
 import { storage } from '../log/storage';
-import { call } from './call';
+import { call, jsonOf } from './call';
 
 export class Cached<T> {
   private readonly current = signal<T | null>(null);
@@ -25,7 +25,7 @@ export class Cached<T> {
   async refresh(): Promise<boolean> {
     const response = await call(this.path, { tag: this.tag });
     if (response.status === 304) return false;
-    const value = (await response.json()) as T;
+    const value = await jsonOf<T>(response);
     this.tag = response.headers.get('ETag');
     this.current.value = value;
     await storage.run((db) => writeMeta(db, this.key, { tag: this.tag, value }));

@@ -6,11 +6,12 @@ import { book, channel } from '../log/journal';
 import { connectPhotos, countPhotos } from '../log/photos';
 import { noteStorageError, storage } from '../log/storage';
 import { CallFailed } from './call';
-import { seekLead } from './leader';
+import { seekLead, type Lead } from './leader';
 import { openOutlook, refreshOutlook } from './outlook';
 import { fetchPhoto, sendPhotos } from './photo-uploads';
 import { restMs, watchBattery } from './rest';
 import { SyncRun, type Round } from './run';
+import { readSession } from './session';
 import { me, syncState, syncStateSignal, type SyncState } from './state';
 
 export { syncState };
@@ -19,11 +20,15 @@ export type { SyncState };
 const settleDownMs = 400;
 /** The server works out new windows a moment after it took the events: ask again then. */
 const outlookAgainMs = [3_000, 10_000];
+/** A leader that is awake says how it stands as soon as it is asked to sync. */
+const leaderAnswersMs = 4_000;
 
 let leading = false;
 let running: Promise<void> | null = null;
 let again = false;
 let timer: ReturnType<typeof setTimeout> | undefined;
+let noSign: ReturnType<typeof setTimeout> | undefined;
+let lead: Lead | undefined;
 
 const run = new SyncRun(storage, (input, init) => fetch(input, init), {
   settled: (settled) => book.settled(settled),
@@ -41,7 +46,7 @@ function show(change: Partial<SyncState>): void {
 /** Syncs now and waits for the outcome, which `syncState` tells. In a tab that doesn't lead, asks the one that does. */
 export async function syncNow(): Promise<void> {
   if (!leading) {
-    channel.post({ type: 'wake' });
+    wakeLeader();
     return;
   }
   if (running) {
@@ -56,6 +61,13 @@ export async function syncNow(): Promise<void> {
     plan(soon ? 0 : undefined);
   });
   return running;
+}
+
+/** Asks the tab that leads; one that gives no sign is asleep, and this tab takes over. */
+function wakeLeader(): void {
+  channel.post({ type: 'wake' });
+  clearTimeout(noSign);
+  noSign = setTimeout(() => lead?.take(), leaderAnswersMs);
 }
 
 async function work(): Promise<void> {
@@ -96,7 +108,10 @@ function phaseOf(failure: Failure): SyncState['phase'] {
 
 function plan(ms?: number): void {
   clearTimeout(timer);
-  if (!leading) return;
+  if (!leading) {
+    if (ms !== undefined) timer = setTimeout(wakeLeader, ms);
+    return;
+  }
   const hidden = document.visibilityState === 'hidden';
   const wait = run.pace.waitMs(Math.random());
   timer = setTimeout(() => void syncNow(), ms ?? (wait > 0 && navigator.onLine ? wait : restMs(hidden)));
@@ -107,15 +122,16 @@ export async function startSync(): Promise<void> {
   connectPhotos(fetchPhoto, () => plan(settleDownMs));
   book.onRecorded = () => plan(settleDownMs);
   channel.listen((message) => {
-    if (message.type === 'wake') void syncNow();
-    else if (message.type === 'sync-state' && !leading) syncStateSignal.value = message.state as SyncState;
+    if (message.type === 'wake') answerWake();
+    else if (message.type === 'sync-state') hearLeader(message.state as SyncState);
+    else if (message.type === 'session') void readSession();
   });
   const lastOk = await storage.run((db) => readMeta(db, 'lastOk'));
   const offsetMs = await storage.run((db) => readMeta(db, 'offsetMs'));
   show({ lastOk: lastOk ?? null, clockOffsetMs: offsetMs ?? 0 });
   await openOutlook();
   await countPhotos();
-  await watchBattery();
+  void watchBattery();
   effect(() => {
     if (me.value) untracked(() => void syncNow());
   });
@@ -125,8 +141,28 @@ export async function startSync(): Promise<void> {
     if (event.persisted) void book.open().then(syncNow);
   });
   document.addEventListener('resume', () => void book.open().then(syncNow));
-  seekLead(navigator.locks, () => {
-    leading = true;
-    void syncNow();
+  lead = seekLead(navigator.locks, {
+    onLead: () => {
+      leading = true;
+      clearTimeout(noSign);
+      void syncNow();
+    },
+    onLoss: () => {
+      leading = false;
+      clearTimeout(timer);
+    },
   });
+}
+
+function answerWake(): void {
+  if (!leading) return;
+  show({}); // a sign of life, also in the middle of a long call
+  void syncNow();
+}
+
+function hearLeader(state: SyncState): void {
+  clearTimeout(noSign);
+  if (leading) return;
+  syncStateSignal.value = state;
+  book.setOffset(state.clockOffsetMs);
 }
