@@ -10,7 +10,7 @@ from tests.conftest import Joined
 from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
 
 from slabtide.log.instants import read_instant
-from slabtide.office import outlook as outlooks
+from slabtide.office import working
 from slabtide.people.companies import create_company
 from slabtide.reminders import worker
 
@@ -125,14 +125,14 @@ def test_a_bad_job_is_marked_and_the_others_go_on(
     patio.poured()
     other = Patio(patio.app, patio.client, patio.sync, patio.foreman)
     other.poured()
-    real = outlooks.forecast
+    real = working.forecast
 
     def forecast(pour: Any, at: datetime) -> Any:
         if pour.loads[0].id == patio.loads[0]:
             raise ZeroDivisionError("the engine tripped")
         return real(pour, at)
 
-    monkeypatch.setattr(outlooks, "forecast", forecast)
+    monkeypatch.setattr(working, "forecast", forecast)
     report = patio.tick(NOON)
     assert (report.recomputed, report.failed_jobs) == (2, 0)
     assert patio.mine()["problem"]["code"] == "engine_failed"
@@ -166,7 +166,7 @@ def test_the_same_input_is_not_computed_twice(patio: Patio, monkeypatch: pytest.
     patio.tick(NOON)
     before = patio.mine()
     patio.record("note.written", {"text": "Windy corner"}, NOON)
-    monkeypatch.setattr(outlooks, "forecast", None)
+    monkeypatch.setattr(working, "forecast", None)
     assert patio.tick(NOON + MINUTE).failed_jobs == 0
     assert patio.mine() == before
 
@@ -227,3 +227,22 @@ def test_another_company_sees_nothing(patio: Patio, join: Callable[..., Joined],
     found = client.get("/api/outlook", headers=stranger.headers).get_json()
     assert (found["jobs"], found["reminders"], len(found["people"])) == ({}, [], 1)
     assert client.get("/api/board", headers=stranger.headers).get_json()["jobs"] == []
+
+
+def test_the_hours_a_phone_computes_with_come_along(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    hours = patio.mine()["weather"]["hours"]
+    assert read_instant(hours["from"]) <= FIRST_BATCH - 24 * HOUR
+    assert len(hours["air_temp_c"]) == len(hours["rain_mm"]) >= 24 + 120 + 24
+    assert hours["label"] == patio.mine()["weather"]["label"]
+
+
+def test_new_hours_reach_the_phone_also_where_no_time_changes(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    before = patio.outlook()
+    patio.typical_year("2026-07-12")
+    patio.tick(NOON + MINUTE)
+    after = patio.outlook()
+    assert after["jobs"][patio.job]["weather"]["hours"] != before["jobs"][patio.job]["weather"]["hours"]

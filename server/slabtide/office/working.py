@@ -1,0 +1,138 @@
+"""From a job's view and the weather at hand to its times: the same on the server and on a phone.
+
+No database, no clock, nothing but the standard library.
+"""
+
+import hashlib
+import json
+import logging
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from slabtide.engine import forecast
+from slabtide.engine.contract import ContractError, read_pour, write_timeline
+from slabtide.log.instants import read_instant, write_instant
+from slabtide.log.model import JobView
+from slabtide.office.pour import PlannedPour, planned_pour, pour_json
+from slabtide.office.wording import problem_of_contract
+from slabtide.weather.assemble import Assembled, weather_for
+from slabtide.weather.contract import HourlySeries, Problem
+
+HORIZON = timedelta(hours=120)
+BEFORE_BATCHING = timedelta(hours=1)
+AHEAD_OF_US = timedelta(minutes=10)  # how far a check's time may lie ahead of the clock it is computed by
+LOOK_AGAIN = timedelta(hours=1)
+_NO_WEATHER: dict[str, Any] = {
+    "source": "none",
+    "label": "No weather yet",
+    "covers_from": None,
+    "covers_to": None,
+    "as_of": None,
+    "noted": 0,
+    "noted_at": None,
+}
+_log = logging.getLogger(__name__)
+
+Stored = Callable[[datetime, datetime], HourlySeries | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """What one look at a job gave. `timeline` is None where it couldn't be computed, or need not be again
+    (`unchanged`). `recompute_after`: when to look again though nothing happened."""
+
+    weather: dict[str, Any]
+    problem: Problem | None
+    timeline: dict[str, Any] | None
+    planned: bool
+    assumptions: tuple[str, ...]
+    input_hash: str
+    unchanged: bool
+    recompute_after: datetime | None
+
+
+def work_out(view: JobView, stored: Stored, now: datetime, known_hash: str | None = None) -> Worked:
+    """The times of a job at `now`, or the problem that stands in their way.
+
+    stored -- gives the weather hours kept for the job from one moment to another
+    known_hash -- the `input_hash` of a timeline at hand, which is then not computed again
+    """
+    pour = planned_pour(view)
+    if isinstance(pour, Problem):
+        return _without_timeline(dict(_NO_WEATHER), pour, False)
+    hours = stored(pour.begins - 2 * BEFORE_BATCHING, pour.ends + HORIZON)
+    weather = weather_for(view, hours, pour.begins - BEFORE_BATCHING, pour.ends + HORIZON)
+    if weather.covers_to is None or weather.covers_to < pour.ends:
+        problem = weather.problem or Problem(
+            "weather_missing", "There is no weather for the pour.", "Enter low and high for the day."
+        )
+        return _without_timeline(_weather_json(weather), problem, pour.planned)
+    return _with_timeline(view, pour, weather, now, known_hash)
+
+
+def _with_timeline(
+    view: JobView, pour: PlannedPour, weather: Assembled, now: datetime, known_hash: str | None
+) -> Worked:
+    data, assumptions = pour_json(view, pour, weather.hours)
+    digest = _hash(data, now)
+    unchanged = known_hash == digest
+    timeline, problem = (None, None) if unchanged else _forecast(data, view, now)
+    return Worked(
+        _weather_json(weather),
+        problem or weather.problem,
+        timeline,
+        pour.planned,
+        assumptions,
+        digest,
+        unchanged,
+        _look_again(view, pour, now),
+    )
+
+
+def _forecast(
+    data: dict[str, Any], view: JobView, now: datetime
+) -> tuple[dict[str, Any] | None, Problem | None]:
+    seen = max((read_instant(check["at"]) for check in data["checks"]), default=now)
+    at = max(now, min(seen, now + AHEAD_OF_US))
+    try:
+        return dict(write_timeline(forecast(read_pour(data), at))), None
+    except ContractError as error:
+        return None, problem_of_contract(error.problems, view)
+    except Exception:  # noqa: BLE001  (the engine failed at this job: said to people, logged for us, others go on)
+        _log.exception("the timeline of job %s could not be computed", view.id)
+        words = "The times could not be computed from what is entered."
+        return None, Problem("engine_failed", words, "Check the slab, the mix and the load times.")
+
+
+def _without_timeline(weather: dict[str, Any], problem: Problem, planned: bool) -> Worked:
+    return Worked(weather, problem, None, planned, (), "", False, None)
+
+
+def _look_again(view: JobView, pour: PlannedPour, now: datetime) -> datetime | None:
+    """Hourly while the slab waits for the saw: what was forecast becomes past, and the times get surer."""
+    waits = not pour.planned and not view.cuts_done and view.closed is None
+    return now + LOOK_AGAIN if waits and now < pour.ends + HORIZON else None
+
+
+def _hash(data: dict[str, Any], now: datetime) -> str:
+    """Tells inputs apart; a new hour is a new input."""
+    text = json.dumps([data, now.strftime("%Y-%m-%dT%H")], sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _weather_json(weather: Assembled) -> dict[str, Any]:
+    return {
+        "source": weather.source,
+        "label": weather.label,
+        "covers_from": _iso(weather.covers_from),
+        "covers_to": _iso(weather.covers_to),
+        "as_of": _iso(weather.as_of),
+        "noted": weather.readings,
+        "noted_at": _iso(weather.noted),
+    }
+
+
+def _iso(moment: datetime | None) -> str | None:
+    return None if moment is None else write_instant(moment)

@@ -1,0 +1,49 @@
+"""The one call the phone makes: a job's folded log and the hours it was sent in, its outlook out."""
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from slabtide.log.instants import read_instant, write_instant
+from slabtide.log.view import view_job
+from slabtide.office.working import work_out
+from slabtide.phone.reminding import reminders_of
+from slabtide.weather.packed import unpack
+
+
+def work(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """The outlook of one job, as the server would tell it.
+
+    asked -- {"company", "now", "state": the folded log, "hours": packed hours or None,
+    "told": the job's reminders as last heard, "last": {"timeline", "planned", "computed_at"} or None}
+    Returns {"job", "computed_at", "weather", "problem", "planned", "assumptions", "timeline", "reminders",
+    "recompute_after"}. Where a problem hides the times of concrete that lies there, the last good ones stay
+    with their own `computed_at`, and the problem says so.
+    """
+    view = view_job(asked["state"])
+    now = read_instant(asked["now"])
+    worked = work_out(view, lambda start, end: unpack(asked["hours"], start, end), now)
+    problem = worked.problem.as_json() if worked.problem else None
+    last = asked.get("last")
+    timeline, planned, computed_at = worked.timeline, worked.planned, write_instant(now)
+    lies_there = bool(view.loads or view.unticketed)
+    if problem and timeline is None and lies_there and last and last["timeline"] and not last["planned"]:
+        timeline, computed_at = last["timeline"], last["computed_at"]
+        problem["message"] += f" The times shown were computed at {computed_at}."
+    reminders = reminders_of(view, None if planned else timeline, asked["told"], asked["company"], now)
+    return {
+        "job": view.id,
+        "computed_at": computed_at,
+        "weather": worked.weather,
+        "problem": problem,
+        "planned": planned,
+        "assumptions": list(worked.assumptions),
+        "timeline": timeline,
+        "reminders": reminders,
+        "recompute_after": write_instant(worked.recompute_after) if worked.recompute_after else None,
+    }
+
+
+def work_text(asked: str) -> str:
+    """`work`, JSON text in and JSON text out."""
+    return json.dumps(work(json.loads(asked)), ensure_ascii=False, allow_nan=False, separators=(",", ":"))

@@ -1,0 +1,116 @@
+"""The phone's own answer is the server's: same log, same hours, same moment, same times and reminders."""
+
+import json
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import select
+from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
+
+from slabtide.log.fold import fold
+from slabtide.log.instants import write_instant
+from slabtide.office.views import reminder_json
+from slabtide.phone.work import work, work_text
+from slabtide.store.session import read
+from slabtide.store.tables import Event, Reminder
+
+NOON = FIRST_BATCH + 5 * HOUR
+
+
+def asked(patio: Patio, now: datetime, **more: Any) -> dict[str, Any]:
+    """What a phone that has synced would ask its worker, as text would carry it."""
+    with patio.app.app_context(), read() as session:
+        state = fold(session.scalars(select(Event).where(Event.job == patio.job)), patio.job)
+        question = {
+            "company": patio.foreman.company,
+            "now": write_instant(now),
+            "state": state,
+            "hours": patio.mine()["weather"]["hours"],
+            "told": [],
+            "last": None,
+        }
+        found: dict[str, Any] = json.loads(json.dumps(question | more))
+    return found
+
+
+def told(patio: Patio) -> list[dict[str, Any]]:
+    """The job's reminders as the outlook tells them, however long ago they are."""
+    with patio.app.app_context(), read() as session:
+        rows = session.scalars(select(Reminder).where(Reminder.job == patio.job))
+        return sorted(map(reminder_json, rows), key=lambda each: (each["due"], each["id"]))
+
+
+def without(known: dict[str, Any], *names: str) -> dict[str, Any]:
+    return {name: value for name, value in known.items() if name not in names}
+
+
+def test_a_poured_job_comes_out_as_on_the_server(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    mine = patio.mine()
+    answer = json.loads(work_text(json.dumps(asked(patio, NOON))))
+    assert mine["timeline"] is not None
+    assert {name: answer[name] for name in without(mine, "weather")} == without(mine, "weather")
+    assert answer["weather"] == without(mine["weather"], "hours")
+
+
+def test_reminders_come_out_as_on_the_server(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    assert len(told(patio)) == 8
+    assert work(asked(patio, NOON))["reminders"] == told(patio)
+
+
+def test_a_load_the_server_has_not_heard_of_moves_the_reminders(patio: Patio) -> None:
+    patio.open(), patio.outline(), patio.order(), patio.crew(), patio.typical_year()
+    patio.tick(NOON)
+    patio.ticket(1)
+    patio.place(1)
+    answer = work(asked(patio, NOON))
+    assert [load["id"] for load in answer["timeline"]["loads"]] == [patio.loads[0]]
+    assert {each["what"] for each in answer["reminders"]} == {"saw", "wash"}
+    assert patio.mine()["planned"] is True, "the server has looked no further"
+
+
+def test_what_was_told_goes_on_from_there(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    heard = [each | ({"state": "sent"} if each["stage"] == "heads_up" else {}) for each in told(patio)]
+    patio.record("cut.made", {"length_m": 22, "saw": "conventional", "last": True}, NOON)
+    after = {
+        (each["what"], each["stage"]): each["state"]
+        for each in work(asked(patio, NOON, told=heard))["reminders"]
+    }
+    assert after["saw", "heads_up"] == "sent"
+    assert after["saw", "open"] == "cancelled"
+
+
+def test_in_hand_on_the_phone_is_in_hand_at_once(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    first = next(each for each in work(asked(patio, NOON))["reminders"] if each["stage"] == "open")
+    patio.record("reminder.acknowledged", {"reminder": first["id"], "via": "app"}, NOON)
+    again = next(each for each in work(asked(patio, NOON))["reminders"] if each["id"] == first["id"])
+    assert (again["state"], again["acknowledged"]["by"]) == ("acknowledged", patio.foreman.person)
+
+
+def test_a_slip_keeps_the_last_good_times_and_says_when_they_are_from(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    last = work(asked(patio, NOON))
+    early = {"load": patio.loads[0], "from": write_instant(FIRST_BATCH - 20 * HOUR)}
+    patio.record("load.placed", early | {"to": write_instant(FIRST_BATCH - 19 * HOUR), "area_m2": 26}, NOON)
+    answer = work(asked(patio, NOON + MINUTE, last=last))
+    assert answer["problem"]["code"] == "load_wrong"
+    assert answer["timeline"] == last["timeline"]
+    assert answer["computed_at"] == last["computed_at"]
+    assert last["computed_at"] in answer["problem"]["message"]
+
+
+def test_without_weather_the_phone_asks_for_it(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    answer = work(asked(patio, NOON, hours=None))
+    assert answer["timeline"] is None
+    assert answer["problem"]["code"] == "weather_missing"
+    assert {each["what"] for each in answer["reminders"]} == {"saw", "wash"}, "practice speaks instead"
