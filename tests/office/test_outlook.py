@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
+from sqlalchemy import select
 from tests.conftest import Joined
 from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
 
@@ -13,6 +14,9 @@ from slabtide.log.instants import read_instant
 from slabtide.office import working
 from slabtide.people.companies import create_company
 from slabtide.reminders import worker
+from slabtide.store.jobs import mark_dirty
+from slabtide.store.session import write
+from slabtide.store.tables import WeatherHour
 
 NOON = FIRST_BATCH + 5 * HOUR
 
@@ -241,8 +245,16 @@ def test_the_hours_a_phone_computes_with_come_along(patio: Patio) -> None:
 def test_new_hours_reach_the_phone_also_where_no_time_changes(patio: Patio) -> None:
     patio.poured()
     patio.tick(NOON)
-    before = patio.outlook()
-    patio.typical_year("2026-07-12")
+    before = patio.mine()
+    at = before["weather"]["hours"]["from"]
+    with patio.app.app_context(), write() as session:
+        row = session.scalars(
+            select(WeatherHour).where(WeatherHour.at == read_instant(at), WeatherHour.place == patio.job)
+        ).one()
+        row.air_temp_c = 4.5
+        mark_dirty(session, patio.foreman.company, patio.job, NOON)
     patio.tick(NOON + MINUTE)
-    after = patio.outlook()
-    assert after["jobs"][patio.job]["weather"]["hours"] != before["jobs"][patio.job]["weather"]["hours"]
+    after = patio.mine()
+    assert after["weather"]["hours"]["air_temp_c"][0] == 4.5
+    assert after["timeline"] == before["timeline"]
+    assert after["computed_at"] != before["computed_at"], "or its mark would stay, and with it a 304"
