@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from pathlib import Path
+from threading import RLock
 
 from flask import Flask, current_app
 from flask_migrate import Migrate
@@ -23,11 +25,16 @@ ENGINES = "slabtide.engines"
 
 @dataclass(frozen=True, slots=True)
 class Engines:
-    """One pool of connections, and the three ways a transaction begins on it."""
+    """One pool of connections, and the three ways a transaction begins on it.
+
+    `turn` puts this process's writers in line. SQLite's own way of waiting is to sleep and look again, and
+    who sleeps longest may be passed over for seconds; PostgreSQL waits in line by itself.
+    """
 
     write: Engine
     read: Engine
     glance: Engine
+    turn: AbstractContextManager[object]
 
 
 db = SQLAlchemy(metadata=Base.metadata)
@@ -49,6 +56,7 @@ def init_app(app: Flask) -> None:
             write=engine.execution_options(**{BEGIN_OPTION: "BEGIN IMMEDIATE"}),
             read=engine,
             glance=engine.execution_options(**{BEGIN_OPTION: ""}),
+            turn=RLock() if engine.dialect.name == "sqlite" else nullcontext(),
         )
         if engine.dialect.name == "sqlite":
             _tune_sqlite(engine)

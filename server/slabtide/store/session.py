@@ -18,8 +18,11 @@ from slabtide.store.database import engines
 
 @contextmanager
 def write() -> Iterator[Session]:
-    """A session that commits at the end of the block, and rolls all of it back on an exception."""
-    with Session(engines().write, expire_on_commit=False) as session, session.begin():
+    """A session that commits at the end of the block, and rolls all of it back on an exception.
+
+    Not to be opened inside another one: SQLite has one writer, and the inner would wait for the outer.
+    """
+    with engines().turn, Session(engines().write, expire_on_commit=False) as session, session.begin():
         yield session
 
 
