@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { Book, NotJoined } from '../../../pwa/src/page/log/book';
 import { keepCopy, keptCopies } from '../../../pwa/src/page/log/copy';
 import { leave } from '../../../pwa/src/shared/store/membership';
-import { job, Phone, uuid } from '../sync/phone';
+import { job, Phone } from '../sync/phone';
 import { ServerModel } from '../sync/server-model';
 
 const now = Date.parse('2026-07-14T13:00:00Z');
@@ -77,7 +77,7 @@ test('a rejected entry leaves the job on this phone too, as on all others', asyn
 });
 
 test('nobody writes without having joined', async () => {
-  const phone = new Phone(() => Promise.reject(new Error('off')), () => now, uuid(0xabc));
+  const phone = new Phone(() => Promise.reject(new Error('off')), () => now);
   await phone.book.open();
   await expect(phone.note('anonymous')).rejects.toBeInstanceOf(NotJoined);
 });

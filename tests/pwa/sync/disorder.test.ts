@@ -8,9 +8,9 @@ import { ServerModel } from './server-model';
 
 /** What may happen to one phone; `skewMin` sets its clock. */
 const step = fc.oneof(
-  { weight: 5, arbitrary: fc.record({ do: fc.constant('write' as const), phone: fc.nat(3) }) },
+  { weight: 5, arbitrary: fc.record({ do: fc.constant('write' as const), phone: fc.nat(3), count: fc.integer({ min: 1, max: 12 }) }) },
   { weight: 2, arbitrary: fc.record({ do: fc.constant('undo' as const), phone: fc.nat(3) }) },
-  { weight: 5, arbitrary: fc.record({ do: fc.constant('sync' as const), phone: fc.nat(3), fault: fc.constantFrom('none', 'lost request', 'lost answer', 'twice', 'portal', 'cut') }) },
+  { weight: 5, arbitrary: fc.record({ do: fc.constant('sync' as const), phone: fc.nat(3), fault: fc.constantFrom('none', 'lost request', 'lost answer', 'twice', 'portal', 'cut'), after: fc.nat(2) }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('restart' as const), phone: fc.nat(3) }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('skew' as const), phone: fc.nat(3), minutes: fc.integer({ min: -1_500, max: 1_500 }) }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('restore' as const), phone: fc.nat(3), back: fc.nat(5) }) },
@@ -21,6 +21,8 @@ class World {
   private ms = Date.parse('2026-07-14T13:00:00Z');
   private readonly skews: number[];
   private fault: Fault = 'none';
+  /** Calls that go well before the fault comes. */
+  private spared = 0;
   readonly server = new ServerModel(() => this.ms);
   readonly phones: Phone[];
   readonly written = new Set<string>();
@@ -29,7 +31,7 @@ class World {
   constructor(count: number) {
     this.skews = Array.from({ length: count }, () => 0);
     this.own = Array.from({ length: count }, () => []);
-    this.phones = this.skews.map((_, index) => new Phone((path, init) => this.carry(path, init), () => this.ms + (this.skews[index] ?? 0)));
+    this.phones = this.skews.map((_, index) => new Phone((path, init) => this.carry(path, init), () => this.ms + (this.skews[index] ?? 0), 5));
   }
 
   async join(): Promise<void> {
@@ -37,6 +39,10 @@ class World {
   }
 
   private async carry(path: string, init?: RequestInit): Promise<Response> {
+    if (this.spared > 0) {
+      this.spared -= 1;
+      return this.server.fetch(path, init);
+    }
     if (this.fault === 'lost request') throw new TypeError('fetch failed');
     if (this.fault === 'portal') return new Response('<html>', { headers: { 'Content-Type': 'text/html' } });
     if (this.fault === 'twice') await this.server.fetch(path, init);
@@ -50,16 +56,24 @@ class World {
     this.ms += 700;
     const index = what.phone % this.phones.length;
     const phone = this.phones[index] as Phone;
-    if (what.do === 'write') this.note(index, await phone.book.record(job, 'note.written', { text: `${this.written.size}` }));
+    if (what.do === 'write') await this.write(index, phone, what.count);
     else if (what.do === 'undo') await this.undo(index, phone);
     else if (what.do === 'skew') this.skews[index] = what.minutes * 60_000;
     else if (what.do === 'restore') this.server.restore(Math.max(0, this.server.log.length - what.back));
     else if (what.do === 'restart') await this.restart(phone);
     else {
       this.fault = what.fault;
-      await phone.run.round();
+      this.spared = what.after;
+      await phone.run.drain(3);
       this.fault = 'none';
+      this.spared = 0;
     }
+  }
+
+  private async write(index: number, phone: Phone, count: number): Promise<void> {
+    const texts = Array.from({ length: count }, (_, number) => `${this.written.size + number}`);
+    const ids = await Promise.all(texts.map((text) => phone.book.record(job, 'note.written', { text })));
+    for (const id of ids) this.note(index, id);
   }
 
   private note(index: number, id: EventId): void {

@@ -173,3 +173,20 @@ test('unsent photos outlive signing out, and go to no other company', async () =
   expect(await phone.steady.run((db) => db.count('photos'))).toBe(0);
   expect(await phone.steady.run((db) => db.count('photoChunks'))).toBe(0);
 });
+
+test('a long queue goes in one stretch: each call is under way before the last one is settled, and nothing goes twice', async () => {
+  await notes(1_200);
+  let open = 0;
+  network = async (path, init) => {
+    open += 1;
+    expect(open).toBe(1);
+    const answer = await server.fetch(path, init);
+    open -= 1;
+    return answer;
+  };
+  expect(await phone.run.drain()).toBe('done');
+  expect(server.log).toHaveLength(1_200);
+  expect(server.offered).toBe(1_200);
+  expect(await phone.waiting()).toBe(0);
+  expect(phone.book.unsent.value.count).toBe(0);
+});

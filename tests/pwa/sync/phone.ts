@@ -1,6 +1,7 @@
 // One phone in a test: its own database, its own log, its own sync; the network is what the test makes of it.
 import 'fake-indexeddb/auto';
 import { Book } from '../../../pwa/src/page/log/book';
+import { Pace } from '../../../pwa/src/page/sync/pace';
 import { SyncRun } from '../../../pwa/src/page/sync/run';
 import type { JobId } from '../../../pwa/src/shared/events';
 import type { Channel, Message } from '../../../pwa/src/shared/store/channel';
@@ -36,9 +37,9 @@ export class Phone {
   readonly tabs = new Tabs();
   offsetMs = 0;
 
-  constructor(fetcher: Fetch, public rawNow: () => number, device?: string) {
+  constructor(fetcher: Fetch, public rawNow: () => number, batch?: number) {
     made += 1;
-    this.device = device ?? uuid(made);
+    this.device = uuid(made);
     this.steady = new Steady(`phone-${made}`);
     this.book = new Book(this.steady, this.tabs.open(), () => this.rawNow());
     this.run = new SyncRun(this.steady, fetcher, {
@@ -47,7 +48,7 @@ export class Phone {
         this.offsetMs = offsetMs;
         this.book.setOffset(offsetMs);
       },
-    }, () => this.rawNow(), 1_000);
+    }, () => this.rawNow(), 1_000, new Pace(batch));
   }
 
   async join(token: string, epoch = 'epoch-1', company = 'company-1'): Promise<void> {

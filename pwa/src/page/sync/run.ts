@@ -16,13 +16,18 @@ export type Hooks = {
   readonly offset: (offsetMs: number) => void;
 };
 
+/** How a call ended, and the batch to go on with when that is known already. */
+type Step = { readonly round: Round; readonly ahead: Batch | null };
+
 /** A cursor after which there is nothing: asks for no news. */
 const pastTheEnd = Number.MAX_SAFE_INTEGER;
 
 export class SyncRun {
-  readonly pace = new Pace();
   private readonly meter = new OffsetMeter();
   private told: { readonly device: string; readonly offsetMs: number } | null = null;
+  private epoch: string | null = null;
+  /** The settling of the call before, which goes on while the next call is under way. */
+  private settling: Promise<Settled> | null = null;
 
   constructor(
     private readonly steady: Steady,
@@ -30,32 +35,74 @@ export class SyncRun {
     private readonly hooks: Hooks,
     private readonly rawNow: () => number = () => Date.now(),
     private readonly timeoutMs = 30_000,
+    readonly pace: Pace = new Pace(),
   ) {}
 
   /** Rounds until all is sent and all is here, or until one fails. */
   async drain(mostRounds = 10_000): Promise<Round> {
+    let ahead: Batch | null = null;
     for (let round = 0; round < mostRounds; round += 1) {
-      const outcome = await this.round();
-      if (outcome !== 'more') return outcome;
+      const step: Step = await this.step(ahead);
+      if (step.round !== 'more') return step.round;
+      ahead = step.ahead;
     }
+    await this.finishSettling();
     return 'more';
   }
 
   /** One call to the server and what follows from it. */
   async round(): Promise<Round> {
-    const { skip, batch: size } = this.pace;
-    const batch = await this.steady.run((db) => nextBatch(db, skip, size));
-    if (!batch) return 'not joined';
+    const { round } = await this.step(null);
+    await this.finishSettling();
+    return round;
+  }
+
+  private async step(given: Batch | null): Promise<Step> {
+    const batch = given ?? (await this.read(this.pace.skip));
+    if (!batch) return { round: 'not joined', ahead: null };
     const sentAt = this.rawNow();
     const sendOnly = this.pace.weak && batch.events.length > 0;
-    const outcome = await this.send(batch, sentAt, sendOnly);
-    if (!outcome.ok) return this.failed(outcome.failure, batch);
+    const sending = this.send(batch, sentAt, sendOnly);
+    const reading = this.readAhead(batch);
+    reading.catch(() => undefined); // looked at once the call is over
+    const outcome = await sending;
+    const next = await reading;
+    await this.finishSettling();
+    if (!outcome.ok) return { round: await this.failed(outcome.failure, batch), ahead: null };
     await this.measure(outcome.answer, sentAt, batch.session.device);
     const answer = sendOnly ? { ...outcome.answer, cursor: batch.cursor } : outcome.answer;
-    const settled = await this.settle(answer, batch);
+    return this.after(answer, batch, next, sendOnly);
+  }
+
+  /** Settles. When all went the plain way and there is more to send, the next call need not wait for that. */
+  private async after(answer: SyncAnswer, batch: Batch, next: Batch | null, sendOnly: boolean): Promise<Step> {
     this.pace.succeeded();
-    await this.hooks.settled(settled);
-    return hasMore(answer, settled, batch.waiting, sendOnly) ? 'more' : 'done';
+    const settling = this.settle(answer, batch);
+    if (next && isPlain(answer, batch, this.epoch)) {
+      this.settling = settling;
+      settling.catch(() => undefined); // looked at by the step that follows
+      return { round: 'more', ahead: { ...next, cursor: answer.cursor, waiting: next.waiting - batch.events.length } };
+    }
+    const settled = await settling;
+    this.epoch = answer.epoch;
+    return { round: hasMore(answer, settled, batch.waiting, sendOnly) ? 'more' : 'done', ahead: null };
+  }
+
+  private async finishSettling(): Promise<void> {
+    const settling = this.settling;
+    this.settling = null;
+    await settling;
+  }
+
+  private read(skip: number): Promise<Batch | null> {
+    return this.steady.run((db) => nextBatch(db, skip, this.pace.batch));
+  }
+
+  /** What comes after `batch`, read while it is on its way; null when there is nothing or things go badly. */
+  private async readAhead({ events, waiting }: Batch): Promise<Batch | null> {
+    if (this.pace.skip > 0 || this.pace.weak || waiting <= events.length) return null;
+    const next = await this.read(events.length);
+    return next && next.events.length > 0 ? next : null;
   }
 
   private send({ session, cursor, events, waiting, nextSince }: Batch, sentAt: number, sendOnly: boolean): ReturnType<typeof offer> {
@@ -63,15 +110,17 @@ export class SyncRun {
       cursor: sendOnly ? pastTheEnd : cursor,
       events: events.map(wire),
       device_time: new Date(sentAt).toISOString(),
-      unsent: waiting - events.length,
+      unsent: Math.max(0, waiting - events.length),
       oldest_unsent_at: nextSince,
       ...(cursor === 0 && !sendOnly ? { own: true } : {}),
     };
     return offer(this.fetcher, session.token, request, { timeoutMs: this.timeoutMs, limit: this.pace.limit });
   }
 
-  private settle(answer: SyncAnswer, { events, session }: Batch): Promise<Settled> {
-    return this.steady.run((db) => settle(db, answer, events, session.device, answer.server_time));
+  private async settle(answer: SyncAnswer, { events, session }: Batch): Promise<Settled> {
+    const settled = await this.steady.run((db) => settle(db, answer, events, session.device, answer.server_time));
+    await this.hooks.settled(settled);
+    return settled;
   }
 
   private async failed(failure: Failure, { events, waiting, session }: Batch): Promise<Failure> {
@@ -91,6 +140,13 @@ export class SyncRun {
     this.hooks.offset(offsetMs);
     await this.steady.run((db) => writeMeta(db, 'offsetMs', offsetMs));
   }
+}
+
+/** The server took all that was offered as it was, and is the one we know. */
+function isPlain(answer: SyncAnswer, { events }: Batch, epoch: string | null): boolean {
+  const accepted = new Set(answer.accepted);
+  const changed = answer.rejected.length + Object.keys(answer.clamped).length;
+  return answer.epoch === epoch && changed === 0 && events.every(({ id }) => accepted.has(id));
 }
 
 /** Whether another round brings anything. An answer that names none of what was offered must not be asked for again at once. */
