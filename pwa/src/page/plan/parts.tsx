@@ -85,12 +85,16 @@ function Bay({ frame, bay, id, picked, onPick }: { readonly frame: Frame; readon
   }
   const control = onPick && { role: 'button' as const, tabindex: 0, 'aria-pressed': picked, 'aria-label': t('layout.plan.bay', { label: bay.label, state: word }), onClick: pick, onKeyDown: press }
   return (
-    <g class={`plan-bay${picked ? ' plan-bay-picked' : ''}`} {...control}>
-      <path class="plan-bay-ground" d={path(frame, bay.corners)} />
-      {bay.state && bay.state !== 'empty' && <path d={path(frame, bay.corners)} fill={`url(#${id}-${bay.state})`} />}
-      <text aria-hidden={!!onPick} class="plan-label" x={x} y={fits ? y - 2 : y + 5}>{bay.label}</text>
-      {fits && <text aria-hidden={!!onPick} class="plan-state" x={x} y={y + 13}>{word}</text>}
-    </g>
+    <>
+      <g class={`plan-bay${picked ? ' plan-bay-picked' : ''}`} {...control}>
+        <path class="plan-bay-ground" d={path(frame, bay.corners)} />
+        {bay.state && bay.state !== 'empty' && <path d={path(frame, bay.corners)} fill={`url(#${id}-${bay.state})`} />}
+      </g>
+      <g aria-hidden={!!onPick}>
+        <text class="plan-label" x={x} y={fits ? y - 2 : y + 5}>{bay.label}</text>
+        {fits && <text class="plan-state" x={x} y={y + 13}>{word}</text>}
+      </g>
+    </>
   )
 }
 

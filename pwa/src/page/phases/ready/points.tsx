@@ -20,7 +20,8 @@ export interface PointFormProps<D extends PointBase> {
   readonly job: JobView
   readonly draftKey: string
   readonly kind: MarkKind
-  readonly points: readonly { readonly id: string; readonly label: string; readonly spot: Point }[]
+  /** A point may be drawn as another kind of mark than the rest. */
+  readonly points: readonly { readonly id: string; readonly label: string; readonly spot: Point; readonly kind?: MarkKind }[]
   readonly start: (label: string) => D
   /** The draft for changing a point. */
   readonly edit: (id: string) => D | null
@@ -39,7 +40,7 @@ export function Points<D extends PointBase>(props: PointFormProps<D>) {
   const { value, put, clear } = form
   const [said, setSaid] = useState<'spot' | 'label' | 'reading' | null>(null)
   const missing = !value.spot ? 'spot' : !value.label.trim() ? 'label' : complete(value) ? null : 'reading'
-  const marks = points.filter((point) => point.id !== value.id).map((point) => ({ ...point, kind }))
+  const marks = points.filter((point) => point.id !== value.id).map(({ id, label, spot, kind: own }) => ({ id, label, spot, kind: own ?? kind }))
   const keep = async (): Promise<void> => {
     setSaid(missing)
     if (missing === null && (await save(value))) clear()

@@ -36,7 +36,7 @@ export function SlopeList({ job }: { readonly job: JobView }) {
             job={job}
             draftKey="level"
             kind="level"
-            points={job.levels}
+            points={job.levels.map((level) => (reading?.low.some((spot) => spot.label === level.label) ? { ...level, kind: 'low' as const } : level))}
             start={(label) => ({ id: null, label, spot: null, reading_m: null })}
             edit={(id) => { const level = find(id); return level ? { id, label: level.label, spot: level.spot, reading_m: level.reading_m } : null }}
             fields={(value, put) => <LengthField label={t('ready.level.reading')} value_m={value.reading_m} min_m={-10} max_m={10} hint={t('ready.level.readingHint')} onCommit={(reading_m) => put({ reading_m })} onClear={() => put({ reading_m: null })} />}
