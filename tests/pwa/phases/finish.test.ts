@@ -209,7 +209,7 @@ describe('the record', () => {
       'load.placed': { load: loadId(1), from: at(0), to: at(9) }, 'bay.worked': { bay: bayId(1), step: 'edge', mark: 'start' }, 'check.made': { load: loadId(1), kind: 'footprint', depth_mm: 6 }, 'weather.planned': { days: [] }, 'weather.noted': { air_temp_c: 20 },
       'item.ticked': { list: 'forms', item: 'square', subject: '', done: true }, 'form.measured': { point: pointId(1), label: 'P1', spot: [0, 0], height_m: 0 }, 'joint.checked': { edge: 0, full_depth: true, continuous: false }, 'level.shot': { point: pointId(1), label: 'P1', spot: [0, 0], reading_m: 1 },
       'release.laid': { bay: bayId(1) }, 'pin.dropped': { pin: pinId(1), spot: [0, 0], what: 'crack' }, 'pin.closed': { pin: pinId(1) }, 'photo.taken': { photo: 'ab' }, 'stage.reached': { phase: 'next_days' }, 'cut.made': { length_m: 2, saw: 'early-entry', last: true },
-      'wash.done': { contained: true }, 'colour.applied': {}, 'coat.sealed': { coat: 1 }, 'reminder.acknowledged': { reminder: 'r', via: 'app' }, 'note.written': { text: 'n' }, 'job.closed': {}, 'event.retracted': { event: eventId(0) },
+      'wash.done': { contained: true }, 'colour.applied': {}, 'coat.sealed': { coat: 1 }, 'reminder.acknowledged': { reminder: 'r', via: 'app' }, 'reminder.snoozed': { reminder: 'r', until: at(0) }, 'note.written': { text: 'n' }, 'job.closed': {}, 'event.retracted': { event: eventId(0) },
     }
     for (const kind of Object.keys(RULES) as Kind[]) {
       const kept = eventsOf([slab(), bay(1, 0, 8), ticket(1)]).find((event) => event.kind === kind)

@@ -23,7 +23,9 @@ export function Reminders({ job }: { readonly job: JobView }) {
           {coming.map((reminder) => (
             <li key={reminder.id}>
               <span class="full">
-                {inLanguage(reminder.title)} <span>{t('nextDays.dueAt', { at: dayTimeOf(job, reminder.due) })}</span>
+                {inLanguage(reminder.title)}
+                <br />
+                <span class="soft">{t('nextDays.dueAt', { at: dayTimeOf(job, reminder.due) })}</span>
                 {reminder.moved_from && <span class="soft"> {t('nextDays.movedFrom', { at: dayTimeOf(job, reminder.moved_from) })}</span>}
               </span>
             </li>

@@ -50,6 +50,7 @@ const WORDS: Describe = {
   'colour.applied': (body) => t('record.colour_applied', { what: some(body.product, amount(body.area_m2, 'area'), body.note) }),
   'coat.sealed': (body) => t('record.coat_sealed', { coat: body.coat, what: some(body.product, amount(body.volume_l, 'sealer')) }),
   'reminder.acknowledged': () => t('record.reminder_acknowledged'),
+  'reminder.snoozed': () => t('record.reminder_snoozed'),
   'note.written': (body) => t('record.note_written', { text: body.text }),
   'job.closed': (body) => t('record.job_closed', { outcome: body.outcome ?? '' }),
   'event.retracted': () => t('record.event_retracted'),

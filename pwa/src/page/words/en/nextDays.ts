@@ -9,7 +9,7 @@ export const nextDays = {
   'nextDays.since': 'Since {at}',
   'nextDays.movedFrom': 'Moved from {at}',
   'nextDays.seen': 'Seen, I have it',
-  'nextDays.seenBy': 'seen by {who}',
+  'nextDays.seenBy': 'seen {who}',
   'nextDays.seenElse': 'seen',
   'nextDays.saw': 'Saw',
   'nextDays.sawDone': 'All cuts done, {length}',

@@ -102,7 +102,7 @@ export const pour = {
   'pour.pin.other': 'Other',
   'pour.noPins': 'No pins.',
   'pour.pinLine': '{number}. {what}',
-  'pour.pinClosed': 'closed by {who}',
+  'pour.pinClosed': 'closed {who}',
   'pour.closePin': 'Done',
   'pour.openPin': 'Open again',
   'pour.photo.take': 'Take a photo',

@@ -11,7 +11,7 @@ export const nextDays: Record<keyof typeof english, string> = {
   'nextDays.since': 'Desde {at}',
   'nextDays.movedFrom': 'Antes era {at}',
   'nextDays.seen': 'Visto, yo me encargo',
-  'nextDays.seenBy': 'visto por {who}',
+  'nextDays.seenBy': 'visto {who}',
   'nextDays.seenElse': 'visto',
   'nextDays.saw': 'Corte',
   'nextDays.sawDone': 'Todo cortado, {length}',

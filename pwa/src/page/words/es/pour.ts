@@ -104,7 +104,7 @@ export const pour: Record<keyof typeof english, string> = {
   'pour.pin.other': 'Otro',
   'pour.noPins': 'Sin marcas.',
   'pour.pinLine': '{number}. {what}',
-  'pour.pinClosed': 'cerrada por {who}',
+  'pour.pinClosed': 'cerrada {who}',
   'pour.closePin': 'Hecho',
   'pour.openPin': 'Abrir otra vez',
   'pour.photo.take': 'Tomar una foto',
