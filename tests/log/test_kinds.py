@@ -52,6 +52,7 @@ LEAST: dict[str, dict[str, Any]] = {
     "colour.applied": {},
     "coat.sealed": {"coat": 1},
     "reminder.acknowledged": {"reminder": U, "via": "app"},
+    "reminder.snoozed": {"reminder": U, "until": "2026-07-14T21:20:00.000Z"},
     "note.written": {"text": "Wind is up."},
     "job.closed": {},
     "event.retracted": {"event": U},

@@ -79,6 +79,11 @@ export interface ReminderAcknowledged {
   readonly via: 'notification' | 'app' | 'board'
 }
 
+export interface ReminderSnoozed {
+  readonly reminder: ReminderId
+  readonly until: Instant
+}
+
 export interface NoteWritten {
   readonly text: string
 }
@@ -259,6 +264,7 @@ export interface Bodies {
   'photo.taken': PhotoTaken
   'stage.reached': StageReached
   'reminder.acknowledged': ReminderAcknowledged
+  'reminder.snoozed': ReminderSnoozed
   'note.written': NoteWritten
   'job.closed': JobClosed
   'slab.outlined': SlabOutlined
@@ -296,6 +302,7 @@ export const RULES: { readonly [K in Kind]: Rule } = {
   'photo.taken': { add: 'photos' },
   'stage.reached': { set: 'stage' },
   'reminder.acknowledged': { set: 'acks/{reminder}' },
+  'reminder.snoozed': { set: 'snoozes/{reminder}' },
   'note.written': { add: 'notes' },
   'job.closed': { set: 'closed' },
   'slab.outlined': { set: 'slab' },
@@ -329,6 +336,7 @@ export const ROLES: { readonly [K in Kind]: readonly Role[] } = {
   'photo.taken': ['crew', 'foreman', 'office'],
   'stage.reached': ['crew', 'foreman'],
   'reminder.acknowledged': ['crew', 'foreman', 'office'],
+  'reminder.snoozed': ['crew', 'foreman', 'office'],
   'note.written': ['crew', 'foreman', 'office'],
   'job.closed': ['foreman', 'office'],
   'slab.outlined': ['foreman'],
@@ -362,6 +370,7 @@ export const FIELDS: { readonly [K in Kind]: readonly (keyof Bodies[K] & string)
   'photo.taken': ['photo', 'caption', 'pin', 'bay'],
   'stage.reached': ['phase'],
   'reminder.acknowledged': ['reminder', 'via'],
+  'reminder.snoozed': ['reminder', 'until'],
   'note.written': ['text'],
   'job.closed': ['outcome'],
   'slab.outlined': ['corners', 'thickness_m', 'insulation_r_m2k_w', 'ground_temp_c', 'solar_absorptivity', 'abutting', 'uncut_length_m'],

@@ -52,6 +52,7 @@ export function viewJob(state: JobState): model.JobView {
     colours: items<model.Colour>(state, 'colours'),
     coats: items<model.Coat>(state, 'coats'),
     acks: acksOf(section('acks')),
+    snoozes: snoozesOf(section('snoozes')),
     notes: items<model.Note>(state, 'notes'),
     closed: one<model.Closed>(top.get('closed')),
   }
@@ -197,6 +198,11 @@ const ticksOf = once((section): Readonly<Record<string, model.Tick>> => {
 const acksOf = once((section): Readonly<Record<string, model.Ack>> => {
   const acks = Array.from(section, ([rest, entry]) => [rest, leaf<model.Ack>(entry, { by: entry.author })] as const)
   return Object.fromEntries(acks)
+})
+
+const snoozesOf = once((section): Readonly<Record<string, model.Snooze>> => {
+  const all = Array.from(section, ([rest, entry]) => [rest, leaf<model.Snooze>(entry, { by: entry.author })] as const)
+  return Object.fromEntries(all)
 })
 
 const jointsOf = once((section): readonly model.Joint[] =>

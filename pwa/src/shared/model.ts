@@ -36,6 +36,7 @@ import type {
   PointId,
   ReleaseLaid,
   ReminderAcknowledged,
+  ReminderSnoozed,
   ReminderId,
   SlabOutlined,
   StageReached,
@@ -132,6 +133,9 @@ export interface Coat extends Leaf, Full<CoatSealed> {}
 export interface Ack extends Leaf, Full<Omit<ReminderAcknowledged, 'reminder'>> {
   readonly by: PersonId
 }
+export interface Snooze extends Leaf, Full<Omit<ReminderSnoozed, 'reminder'>> {
+  readonly by: PersonId
+}
 export interface Note extends Leaf, Full<NoteWritten> {}
 export interface Closed extends Leaf, Full<JobClosed> {}
 
@@ -166,6 +170,7 @@ export interface JobView {
   readonly colours: readonly Colour[]
   readonly coats: readonly Coat[]
   readonly acks: Readonly<Record<ReminderId, Ack>>
+  readonly snoozes: Readonly<Record<ReminderId, Snooze>>
   readonly notes: readonly Note[]
   readonly closed: Closed | null
   readonly phase: Phase

@@ -285,6 +285,12 @@ class Ack(Leaf):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Snooze(Leaf):
+    by: str
+    until: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Note(Leaf):
     text: str
 
@@ -296,7 +302,7 @@ class Closed(Leaf):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobView:
-    """A whole job. `ticks` by "list/item/subject", `acks` by reminder id."""
+    """A whole job. `ticks` by "list/item/subject", `acks` and `snoozes` by reminder id."""
 
     id: str
     name: str
@@ -324,6 +330,7 @@ class JobView:
     colours: tuple[Colour, ...]
     coats: tuple[Coat, ...]
     acks: Mapping[str, Ack]
+    snoozes: Mapping[str, Snooze]
     notes: tuple[Note, ...]
     closed: Closed | None
     phase: str

@@ -52,6 +52,9 @@ def view_job(state: JobState) -> JobView:
         "colours": _items(model.Colour, state, "colours"),
         "coats": _items(model.Coat, state, "coats"),
         "acks": {key[0]: _leaf(model.Ack, entry, by=entry["author"]) for key, entry in groups["acks"]},
+        "snoozes": {
+            key[0]: _leaf(model.Snooze, entry, by=entry["author"]) for key, entry in groups["snoozes"]
+        },
         "notes": _items(model.Note, state, "notes"),
         "closed": _one(model.Closed, state["set"].get("closed")),
     }
@@ -76,7 +79,7 @@ def _groups(entries: Mapping[str, Entry]) -> Groups:
     """Entries by the first part of their key, each with the rest of it, in (clock, event) order."""
     groups: Groups = {
         name: []
-        for name in ("bays", "loads", "ticks", "forms", "joints", "levels", "release", "pins", "acks")
+        for name in ("bays", "loads", "ticks", "forms", "joints", "levels", "release", "pins", "acks", "snoozes")
     }
     for key, entry in sorted(entries.items(), key=lambda item: (item[1]["clock"], item[1]["event"])):
         first, *rest = key.split("/")

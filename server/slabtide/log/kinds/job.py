@@ -10,6 +10,7 @@ from slabtide.log.kinds.fields import (
     Count,
     Day,
     Flag,
+    Instant,
     Measure,
     OneOf,
     Text,
@@ -101,6 +102,11 @@ class ReminderAcknowledged(Body):
     via = OneOf(ACKNOWLEDGED_VIA)
 
 
+class ReminderSnoozed(Body):
+    reminder = ident("ReminderId")
+    until = Instant()
+
+
 class NoteWritten(Body):
     text = Text(2000)
 
@@ -117,6 +123,7 @@ JOB_KINDS = (
     Kind("photo.taken", PhotoTaken, (CREW, FOREMAN, OFFICE), AddTo("photos")),
     Kind("stage.reached", StageReached, (CREW, FOREMAN), SetKey("stage")),
     Kind("reminder.acknowledged", ReminderAcknowledged, (CREW, FOREMAN, OFFICE), SetKey("acks/{reminder}")),
+    Kind("reminder.snoozed", ReminderSnoozed, (CREW, FOREMAN, OFFICE), SetKey("snoozes/{reminder}")),
     Kind("note.written", NoteWritten, (CREW, FOREMAN, OFFICE), AddTo("notes")),
     Kind("job.closed", JobClosed, (FOREMAN, OFFICE), SetKey("closed")),
 )

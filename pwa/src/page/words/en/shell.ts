@@ -208,6 +208,7 @@ export const shell = {
   'shell.kind.colour.applied': 'Second color',
   'shell.kind.coat.sealed': 'Seal coat',
   'shell.kind.reminder.acknowledged': 'Reminder taken',
+  'shell.kind.reminder.snoozed': 'Reminder put off',
   'shell.kind.note.written': 'Note',
   'shell.kind.job.closed': 'Job closed',
   'shell.kind.event.retracted': 'Entry taken back',

@@ -210,6 +210,7 @@ export const shell: Record<keyof typeof english, string> = {
   'shell.kind.colour.applied': 'Segundo color',
   'shell.kind.coat.sealed': 'Capa de sellador',
   'shell.kind.reminder.acknowledged': 'Aviso atendido',
+  'shell.kind.reminder.snoozed': 'Aviso aplazado',
   'shell.kind.note.written': 'Nota',
   'shell.kind.job.closed': 'Trabajo cerrado',
   'shell.kind.event.retracted': 'Entrada retirada',
