@@ -4,7 +4,7 @@ import type { PhotoId } from '../../shared/events';
 import type { Steady } from '../../shared/store/steady';
 import { dropPhoto, readPhoto, sha256Of, writePhoto } from './photo-store';
 import { shrink, type Picture } from './resize';
-import { noteStorageError, storage } from './storage';
+import { noteStorageError, storage, storageTrouble } from './storage';
 
 export { NotAPicture } from './resize';
 
@@ -38,6 +38,7 @@ export async function keepPhoto(file: Blob): Promise<PhotoId> {
     noteStorageError(error);
     throw error;
   });
+  if (storageTrouble.value === 'full') storageTrouble.value = null; // there is room again
   await countPhotos();
   onKept();
   return sha256;

@@ -41,14 +41,16 @@ export function ReminderBanner() {
     batch(() => offerUndo(reminder.job, event, t('shell.reminder.taken')));
   };
   return (
-    <Notice tone={first.stage === 'last_call' ? 'stop' : 'warn'} title={inLanguage(first.title)}>
-      <p>{inLanguage(first.words)}</p>
-      {others.length > 0 && <p>{t('shell.reminder.more', { count: others.length })}</p>}
-      <div class="actions">
-        <Button kind="main" onPress={() => told(() => take(first))}>{t('shell.reminder.acknowledge')}</Button>
-        <a class="look-button look-button-plain" href={`#/job/${first.job}/next-days`}>{t('shell.reminder.open')}</a>
-      </div>
-    </Notice>
+    <div class={`shell-reminder shell-reminder-${first.stage}`}>
+      <Notice title={inLanguage(first.title)}>
+        <p>{inLanguage(first.words)}</p>
+        {others.length > 0 && <p>{t('shell.reminder.more', { count: others.length })}</p>}
+        <div class="actions">
+          <Button kind="main" onPress={() => told(() => take(first))}>{t('shell.reminder.acknowledge')}</Button>
+          <a class="look-button look-button-plain" href={`#/job/${first.job}/next-days`}>{t('shell.reminder.open')}</a>
+        </div>
+      </Notice>
+    </div>
   );
 }
 

@@ -30,7 +30,7 @@ export function BrokenScreen({ error, onRetry }: { readonly error: Error; readon
   return (
     <section class="look-screen">
       <h1 tabIndex={-1} data-screen-title>{t('shell.broken.title')}</h1>
-      <Notice tone="stop" title={t('shell.broken.safe')}>
+      <Notice title={t('shell.broken.safe')}>
         <p>{t('shell.broken.words')}</p>
         <p class="soft">{error.message}</p>
         <div class="actions">

@@ -14,7 +14,7 @@ export function Confirm({ ask, title, sure, onSure, children }: ConfirmProps) {
     onSure();
   };
   return (
-    <Notice tone="stop" title={title} announce>
+    <Notice tone="warn" title={title} announce>
       {children}
       <div class="actions">
         <Button kind="danger" onPress={go}>{sure}</Button>

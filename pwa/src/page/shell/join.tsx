@@ -54,7 +54,7 @@ export function JoinScreen({ code: given, onJoined }: { readonly code: string; r
         <Field label={t('shell.join.name')} hint={t('shell.join.nameHint')}>
           <input class="look-input" value={name} onInput={(event) => setName(valueOf(event))} autocomplete="name" maxLength={80} />
         </Field>
-        {problem !== null && <Notice tone="stop" title={t('shell.join.failed')} announce><p>{problem}</p></Notice>}
+        {problem !== null && <Notice tone="warn" title={t('shell.join.failed')} announce><p>{problem}</p></Notice>}
         <Button kind="main" wide submit onPress={() => undefined} disabled={busy}>{t(busy ? 'shell.join.busy' : 'shell.join.go')}</Button>
       </form>
       <KeptCopies />

@@ -50,7 +50,7 @@ function RejectedEntry({ entry }: { readonly entry: Rejected }) {
     work.catch((error: unknown) => setFailed(error instanceof Error ? error.message : String(error)));
   };
   return (
-    <Notice tone="stop" title={eventWords(entry.event)}>
+    <Notice tone="warn" title={eventWords(entry.event)}>
       <p>{sayTrouble(entry.why)}</p>
       {failed !== null && <p role="alert">{failed}</p>}
       <div class="actions">
