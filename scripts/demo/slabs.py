@@ -86,7 +86,7 @@ def place_load(
     load, bay_id = moments.id(slug, "load", str(number)), moments.id(slug, "bay", str(number))
     start, end = moments.ago(hours=placed_h), moments.ago(hours=placed_h, minutes=-25)
     crew.foreman.record(
-        job, "bay.drawn", start, bay=bay_id, label=f"Bay {number}", corners=bay, load=load, order=number
+        job, "bay.drawn", start, bay=bay_id, label="ABCDEF"[number - 1], corners=bay, load=load, order=number
     )
     crew.finisher.record(
         job,

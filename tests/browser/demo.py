@@ -42,7 +42,8 @@ def id_of(named: dict[str, str], word: str) -> str:
 def join(phone: Phone, role: str, name: str) -> None:
     """Opens a fresh link on the phone, as the person it was sent to would."""
     phone.go(f"/join/{phone.server.invite(role)}")
-    phone.page.get_by_label("Your name").fill(name)
-    phone.page.get_by_role("button", name="Join").click()
+    # By what they are rather than by their words: the phone may speak either language.
+    phone.page.locator("input[autocomplete=name]").fill(name)
+    phone.page.locator("button[type=submit]").click()
     phone.page.wait_for_url(lambda url: "#/join" not in url)
     phone.wait_for_service_worker()

@@ -9,8 +9,11 @@ import time
 import urllib.error
 import urllib.request
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
+
+from scripts.demo.phone import event_id, instant
 
 ROOT = Path(__file__).parents[2]
 COMMAND = Path(sys.executable).parent / "slabtide"
@@ -37,6 +40,30 @@ class Person:
 
     def call(self, method: str, path: str, body: Any = None) -> Any:
         return self.server.call(method, path, body, token=self.token)
+
+    def record(self, job: str, kind: str, body: dict[str, Any]) -> None:
+        """Posts one event that happens now."""
+        at = datetime.now(UTC)
+        ms = int(at.timestamp() * 1000)
+        event = {
+            "id": event_id(at, f"{self.token}{kind}{ms}"),
+            "job": job,
+            "kind": kind,
+            "body": body,
+            "at": instant(at),
+            "clock": f"{ms:015d}-0000-{self.answer['device']['id']}",
+            "device": self.answer["device"]["id"],
+            "author": self.answer["person"]["id"],
+            "raw_at": None,
+        }
+        answer = self.call("POST", "/api/sync", {"cursor": 0, "events": [event], "device_time": instant(at)})
+        assert answer["accepted"] == [event["id"]], answer["rejected"]
+
+    def events(self) -> list[dict[str, Any]]:
+        """Every event the server holds."""
+        body = {"cursor": 0, "events": [], "device_time": instant(datetime.now(UTC)), "own": True}
+        found: list[dict[str, Any]] = self.call("POST", "/api/sync", body)["events"]
+        return found
 
 
 class Server:

@@ -21,8 +21,7 @@ def empty_server(web: None, tmp_path: Path) -> Iterator[Server]:
 
 def log_of(person: Person) -> list[str]:
     """The ids of every event the server holds."""
-    body = {"cursor": 0, "events": [], "device_time": "2026-01-01T00:00:00.000Z", "own": True}
-    return [event["id"] for event in person.call("POST", "/api/sync", body)["events"]]
+    return [event["id"] for event in person.events()]
 
 
 def test_the_demo_has_a_live_timeline_and_loading_it_again_adds_nothing(empty_server: Server) -> None:

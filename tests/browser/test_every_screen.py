@@ -1,5 +1,6 @@
 """Every screen, in both languages, on a phone and on a desk: readable, reachable, large enough."""
 
+import json
 from collections.abc import Iterator
 
 import pytest
@@ -76,7 +77,7 @@ def test_every_screen_is_readable_and_reachable(
             wrong[route] = found
     complaints = phone.complaints
     phone.close()
-    assert not wrong
+    assert not wrong, json.dumps(wrong, indent=1, ensure_ascii=False)
     assert not complaints
 
 
