@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { LISTS, CHECKLISTS } from '../../../pwa/src/shared/checklists'
 import { RULES, type Kind, type PersonId } from '../../../pwa/src/shared/events'
 import { bayStates } from '../../../pwa/src/page/phases/bay-state'
-import { comingReminders, cutFault, freshCut, guideDepth, nextCoat, openReminders, readSaw, sawWindows, seenReminders, slotsAhead, tooShallow, usualSealer_l } from '../../../pwa/src/page/phases/next-days/state'
+import { comingReminders, cutFault, freshCut, guideDepth, nextCoat, openReminders, putOffUntil, readSaw, sawWindows, seenReminders, slotsAhead, tooShallow, usualSealer_l } from '../../../pwa/src/page/phases/next-days/state'
 import { describe as inWords } from '../../../pwa/src/page/phases/record/describe'
 import { hiddenBy, recordLines, standing } from '../../../pwa/src/page/phases/record/entries'
 import { photosOf, totals } from '../../../pwa/src/page/phases/record/totals'
@@ -147,9 +147,25 @@ describe('the next days', () => {
     const job = madeJob({ kind: 'reminder.acknowledged', body: { reminder: 'r1' as never, via: 'app' } })
     const reminder = (id: string, state: Reminder['state'], stage: Reminder['stage'], of: string = job.id): Reminder => ({ id, job: of as typeof job.id, what: 'saw', subject: '', stage, due: at(10), opens: when(10), closes: null, expires: at(60), state, moved_from: null, acknowledged: null, title: { en: '', es: '' }, words: { en: '', es: '' } })
     const all = [reminder('r1', 'sent', 'open'), reminder('r2', 'sent', 'last_call'), reminder('r3', 'planned', 'open'), reminder('r4', 'planned', 'missed'), reminder('r5', 'sent', 'open', 'other'), reminder('r6', 'cancelled', 'open')]
-    expect(openReminders(all, job).map((one) => one.id)).toEqual(['r2'])
+    expect(openReminders(all, job, now).map((one) => one.id)).toEqual(['r2'])
     expect(comingReminders(all, job).map((one) => one.id)).toEqual(['r3'])
     expect(seenReminders(all, job).map((one) => one.id)).toEqual(['r1'])
+  })
+
+  it('keep a reminder quiet while it is put off, and bring it back after', () => {
+    const job = madeJob({ kind: 'reminder.snoozed', body: { reminder: 'r1' as never, until: at(20) } })
+    const one = { id: 'r1', job: job.id, what: 'saw', subject: '', stage: 'open', due: at(0), opens: when(0), closes: when(120), expires: at(130), state: 'sent', moved_from: null, acknowledged: null, title: { en: '', es: '' }, words: { en: '', es: '' } } as const
+    expect(openReminders([one], job, now)).toEqual([])
+    expect(openReminders([one], job, new Date(MORNING + 20 * 60_000))).toEqual([one])
+  })
+
+  it('put off half an hour at most, and never into the end of the window', () => {
+    const until = (closes: number | null, stage: Reminder['stage'] = 'open') => putOffUntil({ closes: closes === null ? null : when(closes), stage }, now)?.toISOString() ?? null
+    expect(until(null)).toBe(at(30))
+    expect(until(200)).toBe(at(30))
+    expect(until(45)).toBe(at(20))
+    expect(until(28)).toBeNull()
+    expect(until(null, 'missed')).toBeNull()
   })
 
   it('count coats to four and no further', () => {

@@ -1,23 +1,26 @@
 import type { ReminderId } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { Button, Notice } from '../../look'
+import { now } from '../../shell/now'
 import { outlook, type Reminder } from '../../sync/outlook'
 import { inLanguage, t } from '../../words'
 import { act, takeBack } from '../act'
-import { dayTimeOf, whoWhen } from '../who'
-import { comingReminders, openReminders, seenReminders } from './state'
+import { dayTimeOf, timeOf, whoWhen } from '../who'
+import { comingReminders, openReminders, putOff, putOffUntil, seenReminders } from './state'
 
 /** This job's reminders: seen with one touch, and who saw them. */
 export function Reminders({ job }: { readonly job: JobView }) {
   const all = outlook.value?.reminders ?? []
-  const open = openReminders(all, job)
+  const open = openReminders(all, job, now.value)
+  const later = all.filter((one) => one.job === job.id && putOff(one, job, now.value))
   const seen = seenReminders(all, job)
   const coming = comingReminders(all, job)
-  if (open.length + seen.length + coming.length === 0) return <p>{t(outlook.value ? 'nextDays.noReminders' : 'nextDays.noOutlook')}</p>
+  if (open.length + later.length + seen.length + coming.length === 0) return <p>{t(outlook.value ? 'nextDays.noReminders' : 'nextDays.noOutlook')}</p>
   return (
     <section class="block" aria-labelledby="reminders">
       <h2 id="reminders">{t('nextDays.reminders')}</h2>
       {open.map((reminder) => <OpenReminder key={reminder.id} job={job} reminder={reminder} />)}
+      {later.length > 0 && <ul class="rows">{later.map((reminder) => <LaterReminder key={reminder.id} job={job} reminder={reminder} />)}</ul>}
       {coming.length > 0 && (
         <ul class="rows">
           {coming.map((reminder) => (
@@ -39,6 +42,7 @@ export function Reminders({ job }: { readonly job: JobView }) {
 
 function OpenReminder({ job, reminder }: { readonly job: JobView; readonly reminder: Reminder }) {
   const title = inLanguage(reminder.title)
+  const until = putOffUntil(reminder, now.value)
   const tone = reminder.stage === 'missed' ? 'stop' : reminder.stage === 'last_call' ? 'warn' : 'plain'
   return (
     <Notice tone={tone} title={title}>
@@ -48,7 +52,27 @@ function OpenReminder({ job, reminder }: { readonly job: JobView; readonly remin
       <Button kind="main" label={`${t('nextDays.seen')}: ${title}`} onPress={() => void act(job.id, 'reminder.acknowledged', { reminder: reminder.id as ReminderId, via: 'app' }, t('nextDays.did.seen', { title }))}>
         {t('nextDays.seen')}
       </Button>
+      {until && (
+        <Button label={`${t('nextDays.later', { at: timeOf(job, until.toISOString()) })}: ${title}`} onPress={() => void act(job.id, 'reminder.snoozed', { reminder: reminder.id as ReminderId, until: until.toISOString() }, t('nextDays.did.later', { title }))}>
+          {t('nextDays.later', { at: timeOf(job, until.toISOString()) })}
+        </Button>
+      )}
     </Notice>
+  )
+}
+
+/** Put off, by whom and until when; one touch brings it back. */
+function LaterReminder({ job, reminder }: { readonly job: JobView; readonly reminder: Reminder }) {
+  const snooze = putOff(reminder, job, now.value)
+  const title = inLanguage(reminder.title)
+  if (!snooze) return null
+  return (
+    <li>
+      <span>
+        {title} <span class="soft">{t('nextDays.putOff', { at: timeOf(job, snooze.until), who: whoWhen(job, snooze) })}</span>
+      </span>
+      <Button kind="quiet" label={`${t('record.takeBack')}: ${title}`} onPress={() => void takeBack(job.id, snooze.event, t('nextDays.did.notLater', { title }))}>{t('record.takeBack')}</Button>
+    </li>
   )
 }
 

@@ -82,7 +82,7 @@ export const record = {
   'record.colour_applied': 'Second color: {what}',
   'record.coat_sealed': 'Coat {coat}: {what}',
   'record.reminder_acknowledged': 'Reminder seen',
-  'record.reminder_snoozed': 'Reminder put off',
+  'record.reminder_snoozed': 'Reminder put off until {at}',
   'record.note_written': 'Note: {text}',
   'record.job_closed': 'Job closed: {outcome}',
   'record.event_retracted': 'Entry taken back',

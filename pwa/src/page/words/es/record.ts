@@ -84,7 +84,7 @@ export const record: Record<keyof typeof english, string> = {
   'record.colour_applied': 'Segundo color: {what}',
   'record.coat_sealed': 'Capa {coat}: {what}',
   'record.reminder_acknowledged': 'Aviso visto',
-  'record.reminder_snoozed': 'Aviso aplazado',
+  'record.reminder_snoozed': 'Aviso aplazado hasta {at}',
   'record.note_written': 'Nota: {text}',
   'record.job_closed': 'Trabajo cerrado: {outcome}',
   'record.event_retracted': 'Anotación quitada',
