@@ -11,7 +11,7 @@ export default defineConfig({
     emptyOutDir: true,
     assetsInlineLimit: 0,
     cssCodeSplit: false,
-    modulePreload: false,
+    modulePreload: { polyfill: false },
     sourcemap: false,
   },
   server: { host: '127.0.0.1', proxy: { '/api': 'http://127.0.0.1:8321' } },
