@@ -9,6 +9,7 @@ from slabtide.engine.timeline import (
     CurvePoint,
     LoadTimeline,
     Notice,
+    SawPractice,
     Slot,
     Timeline,
     When,
@@ -26,6 +27,7 @@ def write_timeline(timeline: Timeline) -> dict[str, object]:
         "slots": {
             name: [_slot_out(slot, zone) for slot in timeline.slots.get(name, ())] for name in SLOT_NAMES
         },
+        "mix": timeline.mix_words,
         "warnings": [_notice_out(notice, zone) for notice in timeline.warnings],
     }
 
@@ -36,7 +38,22 @@ def _time_out(time: datetime, zone: ZoneInfo) -> str:
 
 def _load_out(load: LoadTimeline, zone: ZoneInfo) -> dict[str, object]:
     windows = {name: _window_out(load.windows.get(name), zone) for name in WINDOW_NAMES}
-    return {"id": load.id, "windows": windows, "curve": [_point_out(point, zone) for point in load.curve]}
+    return {
+        "id": load.id,
+        "windows": windows,
+        "saw_practice": _practice_out(load.saw_practice, zone),
+        "curve": [_point_out(point, zone) for point in load.curve],
+    }
+
+
+def _practice_out(practice: SawPractice, zone: ZoneInfo) -> dict[str, str | None]:
+    drop = practice.surface_drop
+    return {
+        "opens": _time_out(practice.opens, zone),
+        "closes": _time_out(practice.closes, zone),
+        "surface_drop": None if drop is None else _time_out(drop, zone),
+        "source": practice.source,
+    }
 
 
 def _window_out(window: Window | None, zone: ZoneInfo) -> dict[str, object] | None:

@@ -71,3 +71,24 @@ def first_time(times_s: Sequence[float], series: Sequence[float], limit: float) 
             share = (limit - series[index - 1]) / (value - series[index - 1])
             return times_s[index - 1] + share * (times_s[index] - times_s[index - 1])
     return math.inf
+
+
+def dropped_at(
+    times_s: Sequence[float], series: Sequence[float], fall: float, from_s: float, until_s: float
+) -> float:
+    """Time [s] at which a series has first fallen by so much from its highest since `from_s`, looked for
+    until `until_s`; infinity if it hasn't.
+
+    >>> dropped_at([0, 10, 20], [5.0, 9.0, 1.0], 4.0, 0.0, 100.0)
+    20.0
+    """
+    peak = -math.inf
+    for time, value in zip(times_s, series, strict=True):
+        if time < from_s:
+            continue
+        if time > until_s:
+            break
+        peak = max(peak, value)
+        if peak - value >= fall:
+            return float(time)
+    return math.inf

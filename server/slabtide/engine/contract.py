@@ -20,7 +20,7 @@ from slabtide.engine.pour import (
     WeatherHour,
 )
 from slabtide.engine.read_covers import read_cover
-from slabtide.engine.read_mix import read_mix
+from slabtide.engine.read_mix import read_admixtures, read_mix
 
 __all__ = ["ContractError", "default_at", "read_pour", "write_timeline"]
 
@@ -107,7 +107,7 @@ def _slab(data: object, problems: list[Problem]) -> Slab:
 
 
 def _load(data: object, path: str, problems: list[Problem]) -> Load:
-    keys = ("id", "batched_at", "placed_from", "placed_to", "concrete_temp_c", "area_m2")
+    keys = ("id", "batched_at", "placed_from", "placed_to", "concrete_temp_c", "area_m2", "admixtures")
     f = Fields(data, path, problems, keys)
     load = Load(
         id=f.text("id"),
@@ -116,6 +116,7 @@ def _load(data: object, path: str, problems: list[Problem]) -> Load:
         placed_to=f.time("placed_to") or _NOWHEN,
         concrete_temp_c=f.number("concrete_temp_c", 2, 45, "°C"),
         area_m2=f.number("area_m2", 0.1, 1000, "m2"),
+        admixtures=read_admixtures(f, problems),
     )
     if _NOWHEN not in (load.batched_at, load.placed_from, load.placed_to):
         _load_order(f, load)

@@ -51,3 +51,14 @@ def cover_at(spans: Sequence[CoverSpan], time_s: float) -> CoverSpan | None:
         dry[0] if dry else "wet",
         sum(span.r_m2k_w for span in lying),
     )
+
+
+def cover_over(spans: Sequence[CoverSpan], from_s: float, to_s: float) -> tuple[CoverSpan, float] | None:
+    """What lies on the slab from one time to another, and for what share [0..1] of it; None if nothing."""
+    touching = [span for span in spans if span.starts_s < to_s and span.ends_s > from_s]
+    if not touching:
+        return None
+    start = max(from_s, min(span.starts_s for span in touching))
+    end = min(to_s, max(span.ends_s for span in touching))
+    cover = cover_at(touching, (start + end) / 2.0) or touching[0]
+    return cover, (end - start) / (to_s - from_s)

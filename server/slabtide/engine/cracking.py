@@ -1,4 +1,4 @@
-"""When one load in one branch of the weather would begin to crack by itself, or freeze."""
+"""When one load in one branch of the weather would begin to crack by itself."""
 
 import math
 from bisect import bisect_left
@@ -7,16 +7,12 @@ from dataclasses import dataclass
 
 from slabtide.engine.clocks import first_time, time_at
 from slabtide.engine.history import History
-from slabtide.engine.pour import Pour
-from slabtide.engine.saw import STRESS_SHARE, SURFACE_DROP_K
+from slabtide.engine.pour import Pour, Slab
+from slabtide.engine.saw import STRESS_SHARE
 from slabtide.engine.setting import final_set_h
-from slabtide.engine.strength import age_at_strength_h
-from slabtide.engine.stress import stress_ratios
+from slabtide.engine.stress import Restraint, stress_ratios
 
-FROST_PROOF_MPA = 3.45  # ACI 306: no freezing before 500 psi
-_FREEZES_C = -1.0
 _EVERY_S = 1800
-_WATCH_DROP_S = 36 * 3600
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +21,17 @@ class StressPath:
 
     times_s: tuple[int, ...]
     ratios: tuple[float, ...]
+
+
+def restraint_of(slab: Slab) -> Restraint:
+    """What holds a slab as it is told."""
+    return Restraint(
+        slab.thickness_m,
+        slab.uncut_length_m,
+        slab.base_friction,
+        slab.neighbours,
+        slab.reentrant_corners > 0,
+    )
 
 
 def stress_path(history: History, pour: Pour, set_factor: float) -> StressPath:
@@ -46,47 +53,21 @@ def stress_path(history: History, pour: Pour, set_factor: float) -> StressPath:
 
     ratios = stress_ratios(
         times,
-        [history.mean_age_h[i] / set_factor for i in picked],
+        [history.mean_age_h[i] / set_factor / pour.mix.strength_slowness for i in picked],
         at_picked(history.surface_c),
         at_picked(history.mean_c),
         at_picked(history.lift_c),
         pour.mix.design_strength_mpa,
-        pour.slab.thickness_m,
-        pour.slab.uncut_length_m,
+        restraint_of(pour.slab),
     )
     return StressPath(tuple(times), tuple(ratios))
 
 
-def cracks_at(history: History, pour: Pour, set_factor: float) -> float:
-    """Time [s] by which the saw must be done for stress or for the surface's drop from its first peak;
-    infinity if neither comes within the history."""
+def cracks_at(
+    history: History, pour: Pour, set_factor: float, shares: Sequence[float] = (STRESS_SHARE,)
+) -> list[float]:
+    """Times [s] at which the tension reaches each share of the strength; infinity where it doesn't."""
     path = stress_path(history, pour, set_factor)
     if not path.times_s:
-        return math.inf
-    return min(first_time(path.times_s, path.ratios, STRESS_SHARE), drops_at(history, path.times_s[0]))
-
-
-def drops_at(history: History, from_s: float) -> float:
-    """Time [s] at which the surface has fallen 8.3 K (15 °F) from its peak after `from_s`, in 36 h; or
-    infinity."""
-    peak = -math.inf
-    for time, surface in zip(history.times_s, history.surface_c, strict=True):
-        if time < from_s:
-            continue
-        if time > from_s + _WATCH_DROP_S:
-            break
-        peak = max(peak, surface)
-        if peak - surface >= SURFACE_DROP_K:
-            return float(time)
-    return math.inf
-
-
-def freezes_at(history: History, design_strength_mpa: float, set_factor: float) -> float:
-    """Time [s] at which the surface freezes before the concrete can bear it; infinity if it doesn't."""
-    safe_h = age_at_strength_h(FROST_PROOF_MPA, design_strength_mpa) * set_factor
-    for time, surface, age in zip(history.times_s, history.surface_c, history.mean_age_h, strict=True):
-        if age >= safe_h:
-            return math.inf
-        if surface < _FREEZES_C:
-            return float(time)
-    return math.inf
+        return [math.inf for _ in shares]
+    return [first_time(path.times_s, path.ratios, share) for share in shares]

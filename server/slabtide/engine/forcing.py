@@ -47,14 +47,18 @@ def air_temp_sd_c(lead_h: float) -> float:
 
 
 def hourly_forcing(
-    hourly: Sequence[WeatherHour], absorptivity: float, at: datetime, branch: float
+    hourly: Sequence[WeatherHour], absorptivity: float, at: datetime, branch: float, shade: float = 0.0
 ) -> tuple[Forcing, ...]:
     """The forcing at each weather hour, with the weather `branch` standard deviations warmer and sunnier.
 
-    Vapour pressure stays as told unless the branch's air can't hold it.
+    `shade` is the share of the sun kept off where an hour doesn't tell its own; sky and wind stay as they
+    are. Vapour pressure stays as told unless the branch's air can't hold it.
     """
     now = at.astimezone(UTC)  # times of one zone subtract by the wall clock, which jumps
-    return tuple(_forcing(hour, absorptivity, now, branch) for hour in hourly)
+    return tuple(
+        _forcing(hour, absorptivity * (1.0 - (shade if hour.shade is None else hour.shade)), now, branch)
+        for hour in hourly
+    )
 
 
 def _forcing(hour: WeatherHour, absorptivity: float, at: datetime, branch: float) -> Forcing:

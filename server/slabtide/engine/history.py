@@ -11,23 +11,21 @@ from dataclasses import dataclass, field
 
 from slabtide.engine.bleeding import DRYING_FOLD_H, REABSORBED_SHARE, Film, bleed_capacity_kg_m2
 from slabtide.engine.column import Column, Stepper
-from slabtide.engine.evaporation import evaporation_slope_kg_m2_h_kpa
+from slabtide.engine.covers import CoverSpan, cover_over
+from slabtide.engine.exchange import Exchange, bare_exchange, blended, covered_exchange
 from slabtide.engine.forcing import Forcing, forcing_between
-from slabtide.engine.humidity import saturation_vapour_pressure_kpa
-from slabtide.engine.hydration import heat_source
-from slabtide.engine.maturity import KELVIN, age_rate
+from slabtide.engine.hydration import heat_source, hydration_degree, whole_heat_j_m3
+from slabtide.engine.ledger import Ledger
+from slabtide.engine.maturity import age_rate
 from slabtide.engine.pour import Mix
 from slabtide.engine.setting import initial_set_h
-from slabtide.engine.sky import CONCRETE_EMISSIVITY, STEFAN_BOLTZMANN
 from slabtide.engine.surface import surface_rate
 
 HORIZON_S = 120 * 3600
 FINE_UNTIL_S = 24 * 3600
 _FIRST_S, _FINE_S, _COARSE_S = 60, 300, 900
 _FIRST_STEPS = 5
-_LATENT_J_KG = 2.45e6
 _TOP_M = 0.040  # the depth a mat works in, which sets the resistance it meets (EST)
-_FROZEN_C = -1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +38,7 @@ class Birth:
     concrete_temp_c: float
     ground_temp_c: float
     thickness_m: float
+    covers: tuple[CoverSpan, ...] = ()
 
 
 @dataclass(slots=True)
@@ -48,7 +47,8 @@ class History:
 
     `surface_age_h` runs on the surface clock, `top_age_h` is the set clock of the top 40 mm, `mean_age_h`
     of the whole depth. `lift_c` is the surface above the mean in the straight line through the depth.
-    `loss` is what the surface gives up [kg/m2/h], `demand` what it would if wet.
+    `loss` is what the surface gives up [kg/m2/h], `demand` what it would if wet (nothing under a cover).
+    `film_dry_s` is when evaporation has caught up with bleeding, `dry_since_s` when the sheen is gone.
     """
 
     times_s: list[int] = field(default_factory=list)
@@ -61,19 +61,27 @@ class History:
     loss: list[float] = field(default_factory=list)
     demand: list[float] = field(default_factory=list)
     film_dry_s: float | None = None
+    dry_since_s: float | None = None
 
 
-def follow(birth: Birth, mix: Mix, column: Column, hours: Sequence[Forcing]) -> History:
+def follow(
+    birth: Birth, mix: Mix, column: Column, hours: Sequence[Forcing], ledger: Ledger | None = None
+) -> History:
     """The history of one load, to 120 h or as far as the weather reaches.
 
     birth -- the load as placed
     mix -- the mix; its set factor stretches the heat it gives off
     column -- grid of slab and ground
     hours -- the forcing at each weather hour
+    ledger -- books every heat that passes, for those who want to see them add up
 
     Source: heat balance as in Bentz, NISTIR 6551 (2000), hydration after Schindler and Folliard (2005).
     """
-    return _Life(birth, mix, column, hours).run()
+    life = _Life(birth, mix, column, hours, ledger)
+    history = life.run()
+    if ledger is not None:
+        life.close(ledger)
+    return history
 
 
 def _spans(horizon_s: int) -> Iterator[int]:
@@ -92,21 +100,26 @@ def _spans(horizon_s: int) -> Iterator[int]:
 class _Life:
     """The state carried from step to step."""
 
-    def __init__(self, birth: Birth, mix: Mix, column: Column, hours: Sequence[Forcing]) -> None:
-        self.birth, self.mix, self.column, self.hours = birth, mix, column, hours
+    def __init__(
+        self, birth: Birth, mix: Mix, column: Column, hours: Sequence[Forcing], ledger: Ledger | None
+    ) -> None:
+        self.birth, self.mix, self.column, self.hours, self.ledger = birth, mix, column, hours, ledger
         slab, size = column.slab_nodes, len(column.capacity)
         self.now_s = birth.start_s
         self.temps = [birth.concrete_temp_c] * slab + [birth.ground_temp_c] * (size - slab)
         self.before = self.temps
         rate = age_rate(birth.concrete_temp_c, mix.activation_energy_j_mol)
         self.ages = [rate * birth.since_batch_h] * slab
+        self.first_age_h = self.ages[0]
         self.rates = [rate] * slab
         self.surface_age = surface_rate(birth.concrete_temp_c) * birth.since_batch_h
         self.cell_m = [share * birth.thickness_m for share in column.share]
         self.top = _top_shares(column)
+        self.top_age = self.first_age_h
         self.lever = _levers(column, birth.thickness_m)
         self.source = heat_source(mix)
-        self.film = Film(bleed_capacity_kg_m2(birth.thickness_m))
+        capacity = mix.bleed_share * bleed_capacity_kg_m2(birth.thickness_m)
+        self.film = Film(capacity, mix.bleed_share)
         self.drawn_in_h = REABSORBED_SHARE * initial_set_h(mix) * mix.set_factor
         self.dry_since_s: float | None = None
         self.steppers: dict[tuple[int, float], Stepper] = {}
@@ -116,14 +129,14 @@ class _Life:
         last_s = (len(self.hours) - 1) * 3600
         horizon_s = min(HORIZON_S, last_s - self.birth.start_s)
         forcing = self._forcing()
-        self._note(self._exchange(forcing, self.temps[0])[2])
+        self._note(self._exchange(forcing, self.temps[0], _FIRST_S).demand)
         span_before = 0
         for span in _spans(horizon_s):
             loss = self._step(span, span_before)
             span_before = span
             if self.now_s - self.birth.start_s >= _FIRST_S * _FIRST_STEPS:
                 self._note(loss)
-        self.history.film_dry_s = self.film.dry_at_s
+        self.history.film_dry_s, self.history.dry_since_s = self.film.dry_at_s, self.dry_since_s
         return self.history
 
     def _forcing(self) -> Forcing:
@@ -147,13 +160,35 @@ class _Life:
         self._hydrate(right, span / 3600.0, ahead)
         self.now_s += span
         expected = temps[0] + ahead * (temps[0] - before[0])
-        flux, slope, demand = self._exchange(self._forcing(), expected)
+        forcing = self._forcing()
+        flux, slope, demand = self._exchange(forcing, expected, span)
         self.before = temps
         self.temps = stepper.solve(right, self.birth.ground_temp_c, flux + slope * expected, slope)
+        if self.ledger is not None:
+            passed = self._exchange(forcing, self.temps[0], span).flux
+            from_ground = self.column.conductance[-1] * (self.birth.ground_temp_c - self.temps[-1])
+            self.ledger.surface.book(passed, span, weight, of_before)
+            self.ledger.ground.book(from_ground, span, weight, of_before)
         mid_c = (self.temps[0] + temps[0]) / 2.0
         self.surface_age += surface_rate(mid_c) * span / 3600.0
         self._dry(span, demand)
         return demand
+
+    def close(self, ledger: Ledger) -> None:
+        """Book what hydration gave, from the ages reached, and what the column holds more than at first."""
+        stretched = self.mix.set_factor
+        start = hydration_degree(self.first_age_h / stretched, self.mix)
+        ends = [hydration_degree(age / stretched, self.mix) for age in self.ages]
+        heat = whole_heat_j_m3(self.mix)
+        ledger.hydration_j_m2 = heat * sum(
+            (end - start) * cell for end, cell in zip(ends, self.cell_m, strict=True)
+        )
+        slab = self.column.slab_nodes
+        first = [self.birth.concrete_temp_c] * slab + [self.birth.ground_temp_c] * len(self.temps[slab:])
+        ledger.stored_j_m2 = sum(
+            capacity * (now - then)
+            for capacity, now, then in zip(self.column.capacity, self.temps, first, strict=True)
+        )
 
     def _hydrate(self, right: list[float], span_h: float, ahead: float) -> None:
         """Age the concrete nodes over the step and add the heat they give off to its right side."""
@@ -165,21 +200,18 @@ class _Life:
             rates[i] = rate
             right[i] += source(ages[i], rate) * cell_m
 
-    def _exchange(self, forcing: Forcing, surface_c: float) -> tuple[float, float, float]:
-        """Net flux into the surface [W/m2], how it falls per kelvin [W/m2·K], and evaporation if wet."""
-        kelvin = surface_c + KELVIN
-        radiated = CONCRETE_EMISSIVITY * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin
-        flux = forcing.gain_w_m2 - radiated * kelvin
-        flux += forcing.convection_w_m2_k * (forcing.air_temp_c - surface_c)
-        slope = 4.0 * radiated + forcing.convection_w_m2_k
-        pressure = saturation_vapour_pressure_kpa(surface_c)
-        deficit = pressure - forcing.vapour_kpa
-        if deficit <= 0.0:
-            return flux, slope, 0.0
-        per_kpa = evaporation_slope_kg_m2_h_kpa(forcing.wind_kmh)
-        latent = per_kpa * self._wetness() * _LATENT_J_KG / 3600.0
-        steepness = 4283.8 / (surface_c + 243.04) ** 2  # d ln(es)/dT of the Magnus form
-        return flux - latent * deficit, slope + latent * pressure * steepness, per_kpa * deficit
+    def _exchange(self, forcing: Forcing, surface_c: float, span: int) -> Exchange:
+        """The surface's exchange over the step that ends now; a cover counts for its share of the step."""
+        over = cover_over(self.birth.covers, self.now_s - span, self.now_s) if self.birth.covers else None
+        if over is None:
+            return bare_exchange(forcing, surface_c, self._wetness())
+        cover, share = over
+        if cover.kind == "wet" and self.dry_since_s is not None:
+            self.dry_since_s = max(self.dry_since_s, min(cover.ends_s, self.now_s))
+        covered = covered_exchange(forcing, surface_c, cover)
+        if share >= 1.0:
+            return covered
+        return blended(bare_exchange(forcing, surface_c, self._wetness()), covered, share)
 
     def _wetness(self) -> float:
         if self.dry_since_s is None:
@@ -187,12 +219,17 @@ class _Life:
         return math.exp((self.dry_since_s - self.now_s) / 3600.0 / DRYING_FOLD_H)
 
     def _dry(self, span: int, demand: float) -> None:
+        """Note when the sheen is gone: evaporated, or drawn back in as the top sets."""
         if self.dry_since_s is not None:
             return
         self.film.pass_time(self.now_s, span, demand)
-        top_age = sum(share * age for share, age in zip(self.top, self.ages, strict=False))
-        if self.film.dry_at_s is not None or top_age >= self.drawn_in_h:
-            self.dry_since_s = self.now_s
+        before = self.top_age
+        self.top_age = sum(share * age for share, age in zip(self.top, self.ages, strict=False))
+        if self.film.dry_at_s is not None:
+            self.dry_since_s = self.film.dry_at_s
+        elif self.top_age >= self.drawn_in_h:
+            gone = max(0.0, self.drawn_in_h - before) / (self.top_age - before)
+            self.dry_since_s = self.now_s - span * (1.0 - gone)
 
     def _note(self, demand: float) -> None:
         h, temps, ages = self.history, self.temps, self.ages

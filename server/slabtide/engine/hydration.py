@@ -54,11 +54,15 @@ def heat_w_m3(equivalent_age_h: float, rate: float, mix: Mix) -> float:
     return heat_source(mix)(equivalent_age_h, rate)
 
 
+def whole_heat_j_m3(mix: Mix) -> float:
+    """Heat of a cubic metre of concrete if all its cement hydrates [J/m3]; times the degree: what it gave."""
+    return mix.hydration_heat_j_g * 1000.0 * mix.cement_kg_m3
+
+
 def heat_source(mix: Mix) -> Callable[[float, float], float]:
     """`heat_w_m3` of one mix with its constants worked out once; its set factor stretches the curve."""
     tau_h, beta = mix.tau_h * mix.set_factor, mix.beta
-    all_heat_j_m3 = mix.hydration_heat_j_g * 1000.0 * mix.cement_kg_m3 * ultimate_hydration(mix.w_cm)
-    scale = all_heat_j_m3 * beta / 3600.0
+    scale = whole_heat_j_m3(mix) * ultimate_hydration(mix.w_cm) * beta / 3600.0
 
     def source(equivalent_age_h: float, rate: float) -> float:
         if equivalent_age_h <= 0.0:

@@ -8,7 +8,7 @@ from typing import Literal
 from slabtide.engine.clocks import time_at, value_at
 from slabtide.engine.ensemble import LIKELY
 from slabtide.engine.history import History
-from slabtide.engine.pour import Pour
+from slabtide.engine.pour import Load, Pour
 
 ClockName = Literal["surface_age_h", "top_age_h", "mean_age_h"]
 
@@ -30,6 +30,7 @@ class LoadState:
     """
 
     pour: Pour
+    load: Load
     placed_to_s: float
     histories: Sequence[History]
     slow: History
@@ -57,6 +58,11 @@ class LoadState:
         """
         own = self.pour.mix.set_factor
         return own * age_h * math.pow(factor / own, self._power(clock, age_h))
+
+    def factor_needing(self, clock: ClockName, age_h: float, reached_h: float) -> float:
+        """The set factor that needs just the age reached on a history of the mix; `needed_h` backwards."""
+        own = self.pour.mix.set_factor
+        return own * math.pow(max(reached_h, 0.0) / (own * age_h), 1.0 / self._power(clock, age_h))
 
     def _power(self, clock: ClockName, age_h: float) -> float:
         key = (clock, age_h)

@@ -9,7 +9,7 @@ from slabtide.engine.evaporation import PRECAUTION_KG_M2_H
 from slabtide.engine.heat_index import DANGER_C, EXTREME_CAUTION_C, heat_index_c
 from slabtide.engine.history import HORIZON_S, History
 from slabtide.engine.pour import Load, Pour
-from slabtide.engine.saw import SURFACE_DROP_K
+from slabtide.engine.saw_practice import SURFACE_DROP_K
 from slabtide.engine.timeline import Notice, WindowName
 from slabtide.engine.windows import Band
 from slabtide.engine.wording import WORK, chances, degrees, drop, rain, water_loss
@@ -46,12 +46,20 @@ class Clock:
         """The time, on the whole second."""
         return self.anchor + timedelta(seconds=round(seconds))
 
+    def seconds(self, time: datetime) -> float:
+        """Seconds to a time."""
+        return (time - self.anchor).total_seconds()
+
 
 def all_notices(pour: Pour, views: Sequence[LoadView], clock: Clock) -> tuple[Notice, ...]:
     """Every notice for a pour: the pour's own first, then load by load, in order of time."""
     whole = [*_weather_notices(pour, views, clock), *_crew_notices(pour, views, clock)]
     for view in views:
-        found = [*_ticket_notices(pour, view), *_surface_notices(view, clock), *_later_notices(view, clock)]
+        found = [
+            *_ticket_notices(pour, view),
+            *_surface_notices(pour, view, clock),
+            *_later_notices(view, clock),
+        ]
         found += _window_notices(view, clock)
         whole += sorted(found, key=lambda notice: notice.starts)
     return tuple(whole)
@@ -108,7 +116,7 @@ def _ticket_notices(pour: Pour, view: LoadView) -> Iterator[Notice]:
         yield Notice("hot_concrete", load.id, start, end, text)
 
 
-def _surface_notices(view: LoadView, clock: Clock) -> Iterator[Notice]:
+def _surface_notices(pour: Pour, view: LoadView, clock: Clock) -> Iterator[Notice]:
     history = view.history
     fresh = [
         (time, demand)
@@ -123,7 +131,7 @@ def _surface_notices(view: LoadView, clock: Clock) -> Iterator[Notice]:
     for start, end, most in spells(lambda demand: demand >= PRECAUTION_KG_M2_H):
         text = f"A wet surface would lose {water_loss(most)}. Shade it, break the wind, fog or cover it."
         yield Notice("evaporation_high", view.load.id, start, end, text)
-    early = spells(outruns_bleeding)
+    early = spells(lambda demand: outruns_bleeding(demand, pour.mix.bleed_share))
     dry_s = history.film_dry_s
     if early and dry_s is not None and dry_s <= history.times_s[0] + 1800:
         start = early[0][0]
@@ -139,13 +147,18 @@ def _later_notices(view: LoadView, clock: Clock) -> Iterator[Notice]:
         yield Notice("freezing", view.load.id, clock.at(view.frost_s), end, text)
     saw = view.bands["saw"].closes
     if view.drop_s is not None and (saw is None or view.drop_s <= saw[2]):
-        text = f"The surface falls {drop(SURFACE_DROP_K)} from its peak by now. Saw before, or cover it."
+        text = (
+            f"First night: by now the surface is {drop(SURFACE_DROP_K)} under its peak. Practice saws before."
+        )
+        text += " Cut as soon as it holds, or lay blankets before it cools."
         yield Notice("first_night_drop", view.load.id, clock.at(view.drop_s), clock.at(view.drop_s), text)
 
 
 _WHY = {
     "late": "it does not get there in the time the weather covers",
     "frost": "it would freeze first",
+    "rain": "it would be rained on while fresh; move the pour, or keep it under cover",
+    "drying": "it would dry too fast to work; shade it, break the wind, or pour at a cooler hour",
     "shut": "by the time it may start it is already too late",
 }
 

@@ -49,7 +49,7 @@ class Mix:
 
     What is in it (cement, ash, slag, fume as shares of `cement_kg_m3`, which is all cementitious material;
     admixtures) shifts curve, heat and strength from there: `recipe.resolved`. `strength_slowness` is how
-    many times longer than usual strength takes."""
+    many times longer than usual strength takes, `bleed_share` how much of the usual water rises."""
 
     cement_kg_m3: float = 340.0
     w_cm: float = 0.45
@@ -68,6 +68,7 @@ class Mix:
     silica_fume_fraction: float = 0.0
     admixtures: tuple[Admixture, ...] = ()
     strength_slowness: float = 1.0
+    bleed_share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,8 @@ class Cover:
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """One truck: when water met cement, when it was placed, how warm it came, the area it filled."""
+    """One truck: when water met cement, when it was placed, how warm it came, the area it filled, and what
+    was added to it alone, on top of the mix's own admixtures."""
 
     id: str
     batched_at: datetime
@@ -92,6 +94,7 @@ class Load:
     placed_to: datetime
     concrete_temp_c: float
     area_m2: float
+    admixtures: tuple[Admixture, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

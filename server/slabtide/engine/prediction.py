@@ -8,7 +8,8 @@ from datetime import UTC, datetime
 
 from slabtide.engine.clocks import time_at, value_at
 from slabtide.engine.column import slab_column
-from slabtide.engine.cracking import StressPath, drops_at, freezes_at, stress_path
+from slabtide.engine.covers import spans_of
+from slabtide.engine.cracking import StressPath, stress_path
 from slabtide.engine.ensemble import BRANCHES, LIKELY
 from slabtide.engine.forcing import hourly_forcing
 from slabtide.engine.history import FINE_UNTIL_S, Birth, History, follow
@@ -16,6 +17,8 @@ from slabtide.engine.learning import Reading, learned_set_factor
 from slabtide.engine.load_state import LoadState, slow_ratio
 from slabtide.engine.notices import Clock, LoadView, all_notices
 from slabtide.engine.pour import Load, Pour
+from slabtide.engine.recipe import mix_words, resolved_pour
+from slabtide.engine.saw_practice import drops_at, load_practice
 from slabtide.engine.setting import (
     TEXTURE_CLOSES_MPA,
     age_at_penetration_h,
@@ -24,12 +27,14 @@ from slabtide.engine.setting import (
     penetration_mpa,
 )
 from slabtide.engine.slots import Hour, find_slots
+from slabtide.engine.spoiling import freezes_at
 from slabtide.engine.strength import strength_mpa
 from slabtide.engine.surface import footprint_age_h
 from slabtide.engine.timeline import (
     SLOT_NAMES,
     CurvePoint,
     LoadTimeline,
+    SawPractice,
     Slot,
     SlotName,
     Timeline,
@@ -52,6 +57,8 @@ def forecast(pour: Pour, at: datetime) -> Timeline:
     """
     if at.utcoffset() is None:
         raise ValueError("at needs a UTC offset")
+    words = mix_words(pour.mix)
+    pour = resolved_pour(pour)
     clock = Clock(pour.weather.hourly[0].at)
     runs = _runs(pour, at, clock)
     views = [_view(pour, run) for run in runs]
@@ -61,6 +68,7 @@ def forecast(pour: Pour, at: datetime) -> Timeline:
         loads=loads,
         slots=_slots(pour, at, runs, loads, clock),
         warnings=all_notices(pour, views, clock),
+        mix_words=words,
         version=pour.version,
     )
 
@@ -80,7 +88,8 @@ class _Run:
 def _runs(pour: Pour, at: datetime, clock: Clock) -> list[_Run]:
     column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
     branches = [
-        hourly_forcing(pour.weather.hourly, pour.slab.solar_absorptivity, at, branch) for branch in BRANCHES
+        hourly_forcing(pour.weather.hourly, pour.slab.solar_absorptivity, at, branch, pour.slab.shade)
+        for branch in BRANCHES
     ]
     births = {load.id: _birth(pour, load, clock) for load in pour.loads}
     ratio = slow_ratio(pour.mix.set_factor_sd)
@@ -94,7 +103,8 @@ def _runs(pour: Pour, at: datetime, clock: Clock) -> list[_Run]:
         factor, sd = learned_set_factor(pour.mix.set_factor, pour.mix.set_factor_sd, readings)
         slow = follow(births[load.id], slow_mix, column, branches[LIKELY])
         placed_to_s = _seconds(load.placed_to, clock)
-        runs.append(_Run(load, LoadState(pour, placed_to_s, histories[load.id], slow, ratio, factor, sd)))
+        state = LoadState(pour, load, placed_to_s, histories[load.id], slow, ratio, factor, sd)
+        runs.append(_Run(load, state))
     return runs
 
 
@@ -111,6 +121,7 @@ def _birth(pour: Pour, load: Load, clock: Clock) -> Birth:
         concrete_temp_c=load.concrete_temp_c,
         ground_temp_c=pour.slab.ground_temp_c,
         thickness_m=pour.slab.thickness_m,
+        covers=spans_of(pour.covers, load.id, clock.anchor),
     )
 
 
@@ -137,7 +148,7 @@ def _readings(
 def _view(pour: Pour, run: _Run) -> LoadView:
     history, factor = run.likely, run.state.set_factor
     final_s = time_at(history.times_s, history.mean_age_h, final_set_h(pour.mix) * factor)
-    frosts = [freezes_at(h, pour.mix.design_strength_mpa, factor) for h in run.state.histories]
+    frosts = [freezes_at(h, pour, factor) for h in run.state.histories]
     likely_frost = not math.isinf(frosts[LIKELY])
     frost_s = frosts[LIKELY] if likely_frost else min(frosts)
     drop_s = math.inf if math.isinf(final_s) else drops_at(history, final_s)
@@ -156,8 +167,24 @@ def _timeline(pour: Pour, run: _Run, view: LoadView, clock: Clock) -> LoadTimeli
     windows: dict[WindowName, Window | None] = {
         name: _window(band, clock) for name, band in view.bands.items()
     }
-    curve = _curve(pour, run, clock)
-    return LoadTimeline(run.load.id, windows, curve, run.state.set_factor, run.state.set_factor_sd)
+    return LoadTimeline(
+        id=run.load.id,
+        windows=windows,
+        curve=_curve(pour, run, clock),
+        set_factor=run.state.set_factor,
+        set_factor_sd=run.state.set_factor_sd,
+        saw_practice=_practice(pour, view, clock),
+    )
+
+
+def _practice(pour: Pour, view: LoadView, clock: Clock) -> SawPractice:
+    """The handbooks' saw; finishing ends with texturing, or at final set where there is none."""
+    texture = view.bands["texture"].closes
+    finished_s = texture[1] if texture else view.final_set_s
+    drop_s = math.inf if view.drop_s is None else view.drop_s
+    span = load_practice(pour, view.load, finished_s, drop_s)
+    drop = None if span.drop_s is None else clock.at(span.drop_s)
+    return SawPractice(clock.at(span.opens_s), clock.at(span.closes_s), drop, span.source)
 
 
 def _window(band: Band, clock: Clock) -> Window | None:
@@ -185,7 +212,7 @@ def _curve(pour: Pour, run: _Run, clock: Clock) -> tuple[CurvePoint, ...]:
                 mean_temp_c=history.mean_c[i],
                 equivalent_age_h=age,
                 penetration_mpa=penetration_mpa(history.top_age_h[i] / factor, initial, final),
-                strength_mpa=strength_mpa(age / factor, mix.design_strength_mpa),
+                strength_mpa=strength_mpa(age / factor / mix.strength_slowness, mix.design_strength_mpa),
                 stress_ratio=_ratio_at(path, time),
                 evaporation_kg_m2_h=history.loss[i],
             )

@@ -36,15 +36,21 @@ def read_mix(data: object, problems: list[Problem]) -> Mix:
         fly_ash_class=f.choice("fly_ash_class", _ASHES, plain.fly_ash_class),
         slag_fraction=number("slag_fraction", 0, 0.7),
         silica_fume_fraction=number("silica_fume_fraction", 0, 0.15),
-        admixtures=f.items("admixtures", 0, 8, lambda item, path: _admixture(item, path, problems))
-        if f.has("admixtures")
-        else (),
+        admixtures=read_admixtures(f, problems),
         strength_slowness=number("strength_slowness", 0.5, 3),
+        bleed_share=number("bleed_share", 0.05, 4),
     )
     replaced = mix.fly_ash_fraction + mix.slag_fraction + mix.silica_fume_fraction
     if replaced > _MOST_REPLACED:
         f.fail("", f"ash, slag and fume make {replaced:.2f} of the binder", f"0 to {_MOST_REPLACED}")
     return mix
+
+
+def read_admixtures(f: Fields, problems: list[Problem]) -> tuple[Admixture, ...]:
+    """The admixtures of a mix or of one load; none when the key is not there."""
+    if not f.has("admixtures"):
+        return ()
+    return f.items("admixtures", 0, 8, lambda item, path: _admixture(item, path, problems))
 
 
 def _admixture(data: object, path: str, problems: list[Problem]) -> Admixture:

@@ -1,4 +1,4 @@
-"""The saw's limits: strong enough not to ravel, cut before the slab cracks by itself."""
+"""The saw's limits in our own models: strong enough not to ravel, cut before the slab cracks by itself."""
 
 from slabtide.engine.pour import Aggregate, SawKind
 
@@ -12,8 +12,9 @@ _RAVELLING_MPA: dict[Aggregate, float] = {
 }
 _EARLY_ENTRY_SHARE = 0.5  # a blade with a shoe at the surface: 150 to 400 psi (EST)
 STRESS_SHARE = 0.65  # cut before tension reaches this share of strength (EST, 0.6 to 0.7)
-SURFACE_DROP_K = 8.3  # or the surface has fallen 15 °F from its peak (Okamoto, from memory, not verified)
+STRESS_SHARE_SD = 0.15  # sd of the logarithm of the share at which a slab really cracks (EST)
 # Practice: 4 h in hot weather to 3 days in cold, 6 to 18 h as a rule; as equivalent age at 23 °C (EST).
+_LEAST_SPAN = 1.5
 _LATEST_H: dict[SawKind, float] = {"conventional": 24.0, "early-entry": 16.0}
 
 
@@ -29,6 +30,12 @@ def ravelling_limit_mpa(aggregate: Aggregate, kind: SawKind) -> float:
     return limit if kind == "conventional" else max(1.0, limit * _EARLY_ENTRY_SHARE)
 
 
-def latest_cut_h(kind: SawKind) -> float:
-    """Equivalent age at 23 °C [h] past which a cut is too late by practice alone (EST)."""
-    return _LATEST_H[kind]
+def latest_cut_h(kind: SawKind, opens_h: float) -> float:
+    """Equivalent age at 23 °C [h] past which no model is trusted to say that a cut still helps (EST).
+
+    opens_h -- equivalent age at which the saw may start; a weak mix gets half as long again as that at least
+
+    >>> latest_cut_h("conventional", 9.0)
+    24.0
+    """
+    return max(_LATEST_H[kind], _LEAST_SPAN * opens_h)

@@ -2,22 +2,36 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from slabtide.engine.column import CONCRETE_RHO_KG_M3
 from slabtide.engine.strength import stiffness_mpa, strength_mpa, tensile_strength_mpa
 
 EXPANSION_PER_K = 9.9e-6  # 5.5e-6 per °F; limestone less (EST)
 RELAXATION = 0.6  # share of early stress that creep leaves (EST, 0.5 to 0.65 under a day)
-_FRICTION = 1.5  # slab on its base (EST)
+FRICTION = 1.5  # slab on its base (EST; a plastic sheet 0.5, rough stone 2)
 _GRAVITY_M_S2 = 9.81
 _POISSON = 0.15
 _BEDDING_MPA_M = 40.7  # 150 pci (EST)
 _SHRINKAGE_LATE = 350e-6  # ACI 209.2R-08 worked example, about 70 % humidity
 _SHRINKAGE_HALF_D = 35.0
 RATIO_CAP = 10.0
+_CORNER = 1.3  # tension at a re-entrant corner over that of a plain edge (EST)
 
 
-def drag_limit_mpa(uncut_length_m: float) -> float:
+@dataclass(frozen=True, slots=True)
+class Restraint:
+    """What holds a slab: its thickness [m], longest run without a joint [m], friction on its base, the share
+    of its length bonded to concrete that doesn't move [0..1], and whether it has a re-entrant corner."""
+
+    thickness_m: float
+    uncut_length_m: float
+    base_friction: float = FRICTION
+    neighbours: float = 0.0
+    cornered: bool = False
+
+
+def drag_limit_mpa(uncut_length_m: float, base_friction: float = FRICTION) -> float:
     """Most tension that friction on the base can build over a run without a joint [MPa].
 
     Source: subgrade drag, friction times weight over half the length.
@@ -25,7 +39,7 @@ def drag_limit_mpa(uncut_length_m: float) -> float:
     >>> round(drag_limit_mpa(4.572) / 0.00689476, 1)
     11.5
     """
-    return _FRICTION * CONCRETE_RHO_KG_M3 * _GRAVITY_M_S2 * uncut_length_m / 2.0 / 1e6
+    return base_friction * CONCRETE_RHO_KG_M3 * _GRAVITY_M_S2 * uncut_length_m / 2.0 / 1e6
 
 
 def stiffness_radius_m(stiffness: float, thickness_m: float, bedding_mpa_m: float = _BEDDING_MPA_M) -> float:
@@ -70,20 +84,22 @@ def stress_ratios(
     mean_c: Sequence[float],
     lift_c: Sequence[float],
     design_strength_mpa: float,
-    thickness_m: float,
-    uncut_length_m: float,
+    restraint: Restraint,
 ) -> list[float]:
     """Surface tension over tensile strength at each time, from final set on (the first entry is 0).
 
-    Cooling builds stress at the stiffness of the moment, so warmth at set and cold at night add up: the mean
-    is held by friction alone and slips past its limit; the straight gradient is held by the slab's weight;
-    what is left of the profile is held wholly. Compression reads as 0.
+    Cooling builds stress at the stiffness of the moment, so warmth at set and cold at night add up. The mean
+    is held by friction alone and slips past its limit, but wholly where a neighbour bonds; the straight
+    gradient is held by the slab's weight; what is left of the profile is held wholly. A re-entrant corner
+    gathers all but the last. Compression reads as 0.
 
     Source: Westergaard and Bradbury for curling, drag for the mean, ACI 209R-92 for shrinkage, relaxation as
     one factor (EST).
     """
-    limit = drag_limit_mpa(uncut_length_m)
-    held = curled = skin = 0.0
+    length, bonded = restraint.uncut_length_m, restraint.neighbours
+    limit = drag_limit_mpa(length, restraint.base_friction)
+    gathered = _CORNER if restraint.cornered else 1.0
+    dragged = locked = curled = skin = 0.0
     ratios = [0.0]
     for i in range(1, len(times_s)):
         strength = strength_mpa((ages_h[i] + ages_h[i - 1]) / 2.0, design_strength_mpa)
@@ -91,14 +107,16 @@ def stress_ratios(
         per_kelvin = stiffness * EXPANSION_PER_K
         dried = drying_shrinkage((times_s[i] - times_s[0]) / 86_400.0)
         dried -= drying_shrinkage((times_s[i - 1] - times_s[0]) / 86_400.0)
-        held += per_kelvin * (mean_c[i - 1] - mean_c[i]) + stiffness * dried
-        held = min(limit, max(-limit, held))
+        pulled = per_kelvin * (mean_c[i - 1] - mean_c[i]) + stiffness * dried
+        dragged = min(limit, max(-limit, dragged + pulled))
+        locked += pulled
         curled += per_kelvin * (lift_c[i - 1] - lift_c[i])
         skin += per_kelvin * (
             _residue(surface_c, mean_c, lift_c, i - 1) - _residue(surface_c, mean_c, lift_c, i)
         )
-        share = curl_coefficient(uncut_length_m / stiffness_radius_m(stiffness, thickness_m))
-        tension = RELAXATION * (held + share * curled + skin)
+        share = curl_coefficient(length / stiffness_radius_m(stiffness, restraint.thickness_m))
+        held = (1.0 - bonded) * dragged + bonded * locked
+        tension = RELAXATION * (gathered * (held + share * curled) + skin)
         ratios.append(min(RATIO_CAP, max(0.0, tension / tensile_strength_mpa(strength))))
     return ratios
 

@@ -46,6 +46,17 @@ class CurvePoint:
 
 
 @dataclass(frozen=True, slots=True)
+class SawPractice:
+    """When the handbooks would saw a load, beside our own window; when its surface has dropped 15 °F from
+    its peak in the first night, None if it doesn't; who says so."""
+
+    opens: datetime
+    closes: datetime
+    surface_drop: datetime | None
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class LoadTimeline:
     """One load's answer. A window that can't be is None; a notice says why. The set factor is what the
     checks made of the mix's own (median, and sd of the logarithm)."""
@@ -55,6 +66,7 @@ class LoadTimeline:
     curve: tuple[CurvePoint, ...]
     set_factor: float
     set_factor_sd: float
+    saw_practice: SawPractice
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +91,11 @@ class Notice:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """The whole answer. `slots` are ranked, best first."""
+    """The whole answer. `slots` are ranked, best first; `mix_words` says the mix's pace as the trade does."""
 
     time_zone: str
     loads: tuple[LoadTimeline, ...]
     slots: Mapping[SlotName, tuple[Slot, ...]]
     warnings: tuple[Notice, ...]
+    mix_words: str
     version: int = 1

@@ -6,17 +6,18 @@ from dataclasses import dataclass
 
 from slabtide.engine.bleeding import REABSORBED_SHARE
 from slabtide.engine.clocks import time_at, time_at_age
-from slabtide.engine.cracking import cracks_at, freezes_at
+from slabtide.engine.cracking import cracks_at
 from slabtide.engine.ensemble import MEMBERS, Member, quantiles
 from slabtide.engine.load_state import LoadState
 from slabtide.engine.pour import SawKind
-from slabtide.engine.saw import latest_cut_h, ravelling_limit_mpa
+from slabtide.engine.saw import STRESS_SHARE, STRESS_SHARE_SD, latest_cut_h, ravelling_limit_mpa
 from slabtide.engine.setting import (
     TEXTURE_CLOSES_MPA,
     age_at_penetration_h,
     final_set_h,
     initial_set_h,
 )
+from slabtide.engine.spoiling import Spoil, first_spoil
 from slabtide.engine.strength import age_at_strength_h
 from slabtide.engine.surface import EDGE_SHARE, MAG_SHARE, TEXTURE_SHARE, footprint_age_h
 from slabtide.engine.timeline import WindowName
@@ -24,6 +25,7 @@ from slabtide.engine.timeline import WindowName
 Span = tuple[float, float]  # opens and closes [s]; infinity = not within reach
 
 _OPENS: dict[WindowName, float] = {"edge": EDGE_SHARE, "mag": MAG_SHARE, "texture": TEXTURE_SHARE}
+SURFACE_WORK: tuple[WindowName, ...] = ("edge", "mag", "texture")
 _CLOSES_MPA: dict[WindowName, float] = {"edge": 0.7, "mag": 0.5, "texture": TEXTURE_CLOSES_MPA}  # EST
 _OPEN_READING_SD, _CLOSE_READING_SD = 0.08, 0.045  # of log age (EST; the latter is 30 % of resistance)
 
@@ -33,13 +35,15 @@ _LEAST_AGE_H: dict[WindowName, float] = {"wash": 35.0, "colour": 48.0, "seal": 7
 _LEAST_WASH_S = 24 * 3600.0  # release lifts with the paste before a day is out, however warm (EST)
 _DRYING_S: dict[WindowName, float] = {"wash": 0.0, "colour": 12 * 3600.0, "seal": 24 * 3600.0}
 
-_CRACK_NODES_Z = (-1.3, 0.0, 1.3)
+_NODES_Z = (-1.3, 0.0, 1.3)  # where cracking is worked out, of set factor and of the share at which it comes
+_CRACK_SHARES = tuple(STRESS_SHARE * math.exp(STRESS_SHARE_SD * z) for z in _NODES_Z)
+_UNSPOILT = Spoil(math.inf, "frost")
 
 
 @dataclass(frozen=True, slots=True)
 class Band:
     """What the members say of one window [s]. `opens` is None when more than half of them have none;
-    `missing` is the share that has none, `why` the commonest reason: late, frost or shut."""
+    `missing` is the share that has none, `why` the commonest reason: late, shut, or what spoils it."""
 
     opens: tuple[float, float, float] | None
     closes: tuple[float, float, float] | None
@@ -49,25 +53,55 @@ class Band:
 
 def load_bands(state: LoadState) -> dict[WindowName, Band]:
     """Every window of a load. Source: the two clocks, strength and stress; see docs/engine.md."""
-    bands: dict[WindowName, Band] = {}
-    work = _surface_work(state)
-    for name in _OPENS:
-        bands[name] = _band([(*span, frozen) for span, frozen in work[name]], state)
-    bands["saw"] = _band([(*span, math.inf) for span in _saw_spans(state)], state)
+    bands = surface_bands(state)
+    bands["saw"] = _band([(span, _UNSPOILT) for span in _saw_spans(state)], state)
     for name, opens in _later_work(state).items():
         bands[name] = _open_band(opens)
     return bands
 
 
-def _surface_work(state: LoadState) -> Mapping[WindowName, list[tuple[Span, float]]]:
-    """Edge, mag and texture: spans and the time of frost, per member."""
+def surface_bands(state: LoadState, names: Sequence[WindowName] = SURFACE_WORK) -> dict[WindowName, Band]:
+    """The windows of work on the fresh surface, or some of them."""
+    work = _surface_work(state, names)
+    return {name: _band(work[name], state) for name in names}
+
+
+def texture_spans(state: LoadState) -> list[Span]:
+    """Per member when texturing opens and closes [s]; one without a window opens as it closes."""
+    ends = [h.times_s[-1] for h in state.histories]
+    spans = []
+    for member, ((opens, closes), spoil) in zip(
+        MEMBERS, _surface_work(state, ("texture",))["texture"], strict=True
+    ):
+        shut = min(closes, spoil.at_s, ends[member.branch])
+        spans.append((min(opens, shut), shut))
+    return spans
+
+
+def resistance_times(state: LoadState, resistance_mpa: float) -> list[float]:
+    """Per member when the top reaches a penetration resistance [MPa], as [s]; infinity if it doesn't."""
+    mix = state.pour.mix
+    age_h = age_at_penetration_h(resistance_mpa, initial_set_h(mix), final_set_h(mix))
+    times = []
+    for member in MEMBERS:
+        history = state.histories[member.branch]
+        needed_h = state.needed_h("top_age_h", age_h, state.factor_at(member.set_z))
+        stiff = math.exp(_CLOSE_READING_SD * member.close_z)
+        times.append(time_at(history.times_s, history.top_age_h, needed_h * stiff))
+    return times
+
+
+def _surface_work(
+    state: LoadState, names: Sequence[WindowName]
+) -> Mapping[WindowName, list[tuple[Span, Spoil]]]:
+    """Edge, mag and texture: spans and what spoils them, per member."""
     mix = state.pour.mix
     footprint, initial, final = footprint_age_h(mix), initial_set_h(mix), final_set_h(mix)
-    closes_h = {name: age_at_penetration_h(mpa, initial, final) for name, mpa in _CLOSES_MPA.items()}
-    frosts = [freezes_at(h, mix.design_strength_mpa, state.set_factor) for h in state.histories]
-    opens_h = {name: share * footprint for name, share in _OPENS.items()}
+    closes_h = {name: age_at_penetration_h(_CLOSES_MPA[name], initial, final) for name in names}
+    spoils = [first_spoil(h, state.pour, state.load, state.set_factor) for h in state.histories]
+    opens_h = {name: _OPENS[name] * footprint for name in names}
     drawn_in_h = REABSORBED_SHARE * initial
-    spans: dict[WindowName, list[tuple[Span, float]]] = {name: [] for name in _OPENS}
+    spans: dict[WindowName, list[tuple[Span, Spoil]]] = {name: [] for name in names}
     for member in MEMBERS:
         history = state.histories[member.branch]
         factor = state.factor_at(member.set_z)
@@ -76,12 +110,12 @@ def _surface_work(state: LoadState) -> Mapping[WindowName, list[tuple[Span, floa
             sheen_s = min(sheen_s, history.film_dry_s)
         earliest = max(state.placed_to_s, sheen_s)
         firm, stiff = math.exp(_OPEN_READING_SD * member.open_z), math.exp(_CLOSE_READING_SD * member.close_z)
-        for name in _OPENS:
+        for name in names:
             firm_h = state.needed_h("surface_age_h", opens_h[name], factor) * firm
             stiff_h = state.needed_h("top_age_h", closes_h[name], factor) * stiff
             opens = max(earliest, time_at(history.times_s, history.surface_age_h, firm_h))
             closes = time_at(history.times_s, history.top_age_h, stiff_h)
-            spans[name].append(((opens, closes), frosts[member.branch]))
+            spans[name].append(((opens, closes), spoils[member.branch]))
     return spans
 
 
@@ -89,8 +123,8 @@ def _saw_spans(state: LoadState) -> list[Span]:
     pour = state.pour
     kind: SawKind = pour.saw.kind if pour.saw else "conventional"
     limit = ravelling_limit_mpa(pour.mix.aggregate, kind)
-    opens_h = age_at_strength_h(limit, pour.mix.design_strength_mpa)
-    latest_h = latest_cut_h(kind)
+    opens_h = age_at_strength_h(limit, pour.mix.design_strength_mpa) * pour.mix.strength_slowness
+    latest_h = latest_cut_h(kind, opens_h)
     cracking = _cracking(state)
     spans = []
     for member in MEMBERS:
@@ -104,21 +138,28 @@ def _saw_spans(state: LoadState) -> list[Span]:
 
 
 def _cracking(state: LoadState) -> Callable[[Member], float]:
-    """Time of cracking per member: worked out at three set factors per branch, straight between."""
+    """Time of cracking per member: worked out at three set factors per branch and three shares of strength,
+    straight between."""
     nodes = [
-        [cracks_at(history, state.pour, state.factor_at(z)) for z in _CRACK_NODES_Z]
+        [cracks_at(history, state.pour, state.factor_at(z), _CRACK_SHARES) for z in _NODES_Z]
         for history in state.histories
     ]
 
     def at(member: Member) -> float:
-        low, mid, high = nodes[member.branch]
-        share = member.set_z / _CRACK_NODES_Z[2]
-        far = high if share >= 0.0 else low
-        if math.isinf(mid) or math.isinf(far):
-            return far if abs(share) > 0.5 else mid
-        return mid + (far - mid) * min(abs(share), 2.0)
+        by_factor = [_between(times, member.close_z) for times in nodes[member.branch]]
+        return _between(by_factor, member.set_z)
 
     return at
+
+
+def _between(times: Sequence[float], z: float) -> float:
+    """The time at `z` from those at three nodes; the nearest where one of them is infinite."""
+    low, mid, high = times
+    share = z / _NODES_Z[2]
+    far = high if share >= 0.0 else low
+    if math.isinf(mid) or math.isinf(far):
+        return far if abs(share) > 0.5 else mid
+    return mid + (far - mid) * min(abs(share), 2.0)
 
 
 def _later_work(state: LoadState) -> Mapping[WindowName, list[float]]:
@@ -135,23 +176,23 @@ def _later_work(state: LoadState) -> Mapping[WindowName, list[float]]:
     return opens
 
 
-def _band(spans: Sequence[tuple[float, float, float]], state: LoadState) -> Band:
-    """Put members together. Each span is opens, closes, and the time at which frost ends the work.
+def _band(spans: Sequence[tuple[Span, Spoil]], state: LoadState) -> Band:
+    """Put members together. Each has when it opens and closes, and what would end the work.
 
     A member with no window counts as one that shuts as it opens: what closes is told as it is, so that
     nobody is told of more time than there is.
     """
     ends = [h.times_s[-1] for h in state.histories]
     kept: list[Span] = []
-    faults = {"late": 0, "frost": 0, "shut": 0}
-    for member, (opens, closes, frost) in zip(MEMBERS, spans, strict=True):
-        if math.isinf(opens) and math.isinf(frost):
+    faults = {"late": 0, "frost": 0, "rain": 0, "drying": 0, "shut": 0}
+    for member, ((opens, closes), spoil) in zip(MEMBERS, spans, strict=True):
+        if math.isinf(opens) and math.isinf(spoil.at_s):
             faults["late"] += 1
-        elif opens >= frost:
-            faults["frost"] += 1
+        elif opens >= spoil.at_s:
+            faults[spoil.why] += 1
         elif opens >= closes:
             faults["shut"] += 1
-        shut = min(closes, frost, ends[member.branch])
+        shut = min(closes, spoil.at_s, ends[member.branch])
         kept.append((min(opens, shut), shut))
     missing = sum(faults.values()) / len(spans)
     why = max(faults, key=lambda name: faults[name])
