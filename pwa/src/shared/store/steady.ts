@@ -61,13 +61,13 @@ export class Steady {
     private readonly make: (name: string, ends: Ends) => Promise<FieldDatabase> = openDatabase,
   ) {}
 
-  /** Runs `work`, reopening a lost connection up to the attempts allowed. */
-  async run<T>(work: (db: FieldDatabase) => Promise<T>): Promise<T> {
+  /** Runs `work`, reopening a lost connection up to the attempts allowed. `patienceMs` is how long it may take each time. */
+  async run<T>(work: (db: FieldDatabase) => Promise<T>, patienceMs = this.limits.workMs): Promise<T> {
     let last: unknown;
     for (let attempt = 0; attempt < this.limits.attempts; attempt += 1) {
       try {
         const db = await this.open();
-        return await within(work(db), this.limits.workMs);
+        return await within(work(db), patienceMs);
       } catch (error) {
         const kind = classify(error);
         if (kind === 'full') throw new StorageFull('This phone has no room left.', { cause: error });
