@@ -17,6 +17,9 @@ import { makeRoom } from './room';
 
 export type Unsent = { readonly count: number; readonly oldestAt: string | null; readonly rejected: readonly Rejected[] };
 
+/** How long reading a very long log may take on a slow phone. */
+const wholeLogMs = 60_000;
+
 /** Nobody has joined on this phone, so there is no name to write under. */
 export class NotJoined extends Error {
   override readonly name = 'NotJoined';
@@ -69,7 +72,7 @@ export class Book {
       events: await db.getAll('events'),
       waiting: await db.getAll('outbox'),
       rejected: await db.getAll('rejected'),
-    }));
+    }), wholeLogMs);
     const { session, clock } = found;
     this.writer = session ? { device: session.device as DeviceId, person: session.person as PersonId } : null;
     this.clock = session ? new Clock(session.device as DeviceId, clock?.ms, clock?.counter) : null;
