@@ -14,21 +14,21 @@ def patio_today(crew: Crew, moments: Moments) -> str:
     job = open_job(crew, moments, "patio", 96, customer="The Aldous family", **about)
     whole = rectangle(0, 0, 11.0, 8.5)
     outline(crew, moments, job, 95, whole)
-    order(crew, moments, job, 72, loads=2, pour_in_h=-3.0)
+    order(crew, moments, job, 72, loads=2, pour_in_h=-2.6)
     prepare(crew, moments, job, "patio", whole, ago_h=20)
     tick(crew.second, moments, job, "debris", ago_h=3.2, share=0.5)
-    first, first_bay = place_load(crew, moments, job, "patio", 1, 2.6, rectangle(0, 0, 5.5, 8.5))
-    place_load(crew, moments, job, "patio", 2, 1.6, rectangle(5.5, 0, 5.5, 8.5))
-    crew.finisher.record(job, "weather.noted", moments.ago(hours=2.7), air_temp_c=25.5, rh=0.62, wind_kmh=9)
+    first, first_bay = place_load(crew, moments, job, "patio", 1, 2.2, rectangle(0, 0, 5.5, 8.5))
+    place_load(crew, moments, job, "patio", 2, 1.3, rectangle(5.5, 0, 5.5, 8.5))
+    crew.finisher.record(job, "weather.noted", moments.ago(hours=2.3), air_temp_c=25.5, rh=0.62, wind_kmh=9)
     pin = moments.id("patio", "pin", "1")
     spot = [1.4, 6.2]
-    found = moments.ago(hours=1.9)
+    found = moments.ago(hours=1.7)
     crew.second.record(
         job, "pin.dropped", found, pin=pin, spot=spot, what="debris", bay=first_bay, note="Twig by the step"
     )
     crew.second.record(job, "pin.closed", found + timedelta(minutes=4), pin=pin, how="Picked out, floated")
     crew.foreman.record(
-        job, "check.made", moments.ago(minutes=25), load=first, bay=first_bay, kind="footprint", depth_mm=9
+        job, "check.made", moments.ago(minutes=15), load=first, bay=first_bay, kind="footprint", depth_mm=10
     )
     return job
 

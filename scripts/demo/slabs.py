@@ -61,7 +61,7 @@ def order(crew: Crew, moments: Moments, job: str, at_h: float, loads: int, pour_
         loads=loads,
         supplier="Kettle Bend Ready Mix",
         pour_at=instant(moments.now + timedelta(hours=pour_in_h)),
-        slump_mm=100,
+        slump_mm=101.6,
         colour="sandstone",
     )
     crew.foreman.record(
@@ -97,7 +97,7 @@ def place_load(
         ticket=f"KB-{4410 + number}",
         batched_at=moments.ago_text(hours=placed_h, minutes=40),
         volume_m3=SEVEN_YARDS_M3,
-        slump_mm=105,
+        slump_mm=101.6,
         concrete_temp_c=26.0 + 0.5 * number,
         colour_bags=7,
     )
