@@ -32,11 +32,13 @@ async function type(label: string, text: string): Promise<void> {
 }
 
 async function press(): Promise<void> {
-  await act(async () => {
+  await act(() => {
     place.querySelector('form')?.dispatchEvent(new Event('submit', { bubbles: true, cancelable: true }));
-    await new Promise((resolve) => setTimeout(resolve, 30));
   });
 }
+
+/** Waits until the screen says so. */
+const said = (words: string): Promise<void> => vi.waitFor(() => expect(place.textContent).toContain(words), 5_000);
 
 async function show(code = '', onJoined: () => void = () => undefined): Promise<void> {
   await act(() => render(<JoinScreen code={code} onJoined={onJoined} />, place));
@@ -66,10 +68,10 @@ test('a short code or no name is said before anything is sent', async () => {
   await show();
   await type('Code', 'ABC');
   await press();
-  expect(place.textContent).toContain('The code has 8 letters and digits');
+  await said('The code has 8 letters and digits');
   await type('Code', 'abcd-2345');
   await press();
-  expect(place.textContent).toContain('Enter your name.');
+  await said('Enter your name.');
   expect(asked).toEqual([]);
 });
 
@@ -80,7 +82,7 @@ test('the server’s refusal is said in the person’s language, and what was ty
   await type('Código', 'abcd-2345');
   await type('Su nombre', 'Luis');
   await press();
-  expect(place.textContent).toContain('Pida uno nuevo');
+  await said('Pida uno nuevo');
   expect(field('Su nombre').value).toBe('Luis');
   await act(() => render(null, place));
   await show();
@@ -98,7 +100,7 @@ test('joining takes the session and clears what was typed', async () => {
   await type('Your name', ' Luis ');
   await press();
   expect(asked[0]).toMatchObject({ path: '/api/join', body: { code: 'ABCD2345', person_name: 'Luis', language: 'en' } });
-  expect(joined).toHaveBeenCalledOnce();
+  await vi.waitFor(() => expect(joined).toHaveBeenCalledOnce(), 5_000);
   expect(me.value).toMatchObject({ name: 'Luis', role: 'crew' });
   expect(me.value).not.toHaveProperty('token');
   expect(localStorage.getItem('slabtide.draft.join.code')).toBeNull();
