@@ -84,7 +84,8 @@ def follow(
     return history
 
 
-def _spans(horizon_s: int) -> Iterator[int]:
+def _spans(horizon_s: int, changes_s: Sequence[int]) -> Iterator[tuple[int, bool]]:
+    """Steps and whether each ends where the history is noted; short ones where a cover comes or goes."""
     passed = 0
     while passed < horizon_s:
         if passed < _FIRST_S * _FIRST_STEPS:
@@ -93,8 +94,14 @@ def _spans(horizon_s: int) -> Iterator[int]:
             span = _FINE_S if passed < FINE_UNTIL_S else _COARSE_S
         if passed + span > horizon_s:
             return
+        noted = passed + span >= _FIRST_S * _FIRST_STEPS
+        if any(passed - span < change < passed + span for change in changes_s):
+            parts = max(1, span // _FIRST_S)
+            for part in range(parts):
+                yield span // parts, noted and part == parts - 1
+        else:
+            yield span, noted
         passed += span
-        yield span
 
 
 class _Life:
@@ -131,10 +138,11 @@ class _Life:
         forcing = self._forcing()
         self._note(self._exchange(forcing, self.temps[0], _FIRST_S).demand)
         span_before = 0
-        for span in _spans(horizon_s):
+        changes = [at - self.birth.start_s for c in self.birth.covers for at in (c.starts_s, c.ends_s)]
+        for span, noted in _spans(horizon_s, changes):
             loss = self._step(span, span_before)
             span_before = span
-            if self.now_s - self.birth.start_s >= _FIRST_S * _FIRST_STEPS:
+            if noted:
                 self._note(loss)
         self.history.film_dry_s, self.history.dry_since_s = self.film.dry_at_s, self.dry_since_s
         return self.history
