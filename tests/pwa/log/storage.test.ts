@@ -94,7 +94,7 @@ describe('a full phone', () => {
 test('a database that hangs when opened is asked again, and the late one is closed', async () => {
   let calls = 0;
   let late: (db: FieldDatabase) => void = () => undefined;
-  const steady = new Steady('hangs-once', { openMs: 30, workMs: 1_000, attempts: 3 }, (name, ends) => {
+  const steady = new Steady('hangs-once', { openMs: 400, workMs: 5_000, attempts: 3 }, (name, ends) => {
     calls += 1;
     return calls === 1 ? new Promise((resolve) => { late = resolve; }) : openDatabase(name, ends);
   });
@@ -107,7 +107,7 @@ test('a database that hangs when opened is asked again, and the late one is clos
 });
 
 test('a write that hangs is given up and done again on a fresh connection', async () => {
-  const steady = new Steady('hangs-at-work', { openMs: 1_000, workMs: 30, attempts: 3 });
+  const steady = new Steady('hangs-at-work', { openMs: 5_000, workMs: 400, attempts: 3 });
   let calls = 0;
   const count = await steady.run((db) => {
     calls += 1;
