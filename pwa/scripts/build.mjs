@@ -1,16 +1,18 @@
-// Page, then service worker, then the list of files the worker keeps; prints and caps the script of the first load.
+// Engine, page, then service worker, then the list of files the worker keeps; prints and caps the script of the first load.
 import { mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 import { build } from 'vite';
 import { injectManifest } from 'workbox-build';
+import { buildEngine } from './engine.mjs';
 
 const root = resolve(import.meta.dirname, '..');
 const dist = join(root, 'dist');
 const workerOut = join(root, '.dev-dist');
 const capBytes = 90_000;
 
-await build({ configFile: join(root, 'vite.config.ts'), logLevel: 'warn' });
+const engine = await buildEngine(root);
+await build({ configFile: join(root, 'vite.config.ts'), logLevel: 'warn', define: { __ENGINE__: JSON.stringify(engine.manifest) } });
 
 mkdirSync(workerOut, { recursive: true });
 await build({
@@ -37,6 +39,10 @@ const { count, size, warnings } = await injectManifest({
 rmSync(workerOut, { recursive: true });
 for (const warning of warnings) console.warn(warning);
 console.log(`precached: ${count} files, ${size} bytes`);
+
+engine.place(dist);
+for (const { path, bytes } of engine.manifest.files) console.log(`${path}: ${bytes} bytes`);
+console.log(`engine, apart from the shell: ${engine.manifest.files.reduce((sum, { bytes }) => sum + bytes, 0)} bytes`);
 
 const packed = (file) => {
   const bytes = readFileSync(file);

@@ -13,17 +13,18 @@ const walls = {
   'page/shell/preferences': ['shared'],
   'page/log': ['shared', 'page/shell/preferences'],
   'page/sync': ['shared', 'page/log', 'page/shell/preferences'],
+  'page/engine': ['shared', 'engine-worker', 'page/log', 'page/sync', 'page/look', 'page/words', 'page/shell/preferences', 'page/shell/now'],
   'page/push': ['shared', 'page/log', 'page/sync', 'page/words', 'page/shell/preferences', 'page/shell/now'],
   'page/shell/now': ['shared', 'page/sync'],
   'page/shell/route': ['shared'],
   'page/shell/drafts': ['shared', 'page/log'],
   'page/plan': ['shared', 'page/look', 'page/words', 'page/shell/preferences'],
   'page/look': ['shared', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route'],
-  'page/phases': ['shared', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
-  'page/now': ['shared', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
+  'page/phases': ['shared', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
+  'page/now': ['shared', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
   'page/office': ['shared', 'page/now', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
-  'page/shell': ['shared', 'page/log', 'page/sync', 'page/push', 'page/look', 'page/plan', 'page/phases', 'page/now', 'page/office', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
-  'page/main': ['shared', 'page/shell', 'page/log', 'page/sync', 'page/push', 'page/words', 'page/look', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
+  'page/shell': ['shared', 'page/engine', 'page/log', 'page/sync', 'page/push', 'page/look', 'page/plan', 'page/phases', 'page/now', 'page/office', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
+  'page/main': ['shared', 'page/engine', 'page/shell', 'page/log', 'page/sync', 'page/push', 'page/words', 'page/look', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
 };
 const rooms = Object.keys(walls).sort((a, b) => b.length - a.length);
 const roomOf = (file) => rooms.find((room) => file === room || file.startsWith(`${room}/`) || file.startsWith(`${room}.`));

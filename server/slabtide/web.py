@@ -50,6 +50,7 @@ TYPES = {
     ".zip": "application/zip",
     ".py": "text/plain; charset=utf-8",
 }
+HASHED = ("assets/", "engine/")  # folders whose files have the hash of their bytes in their address
 IMMUTABLE = "public, max-age=31536000, immutable"
 NOT_BUILT = """<!doctype html><html lang="en"><meta charset="utf-8"><title>Slabtide</title>
 <h1>The phone app is not built yet</h1>
@@ -91,7 +92,7 @@ def _send(name: str) -> Response:
     if use_packed:
         response.headers["Content-Encoding"] = "gzip"
     response.headers["Vary"] = "Accept-Encoding"
-    response.headers["Cache-Control"] = IMMUTABLE if name.startswith("assets/") else "no-cache"
+    response.headers["Cache-Control"] = IMMUTABLE if name.startswith(HASHED) else "no-cache"
     return response
 
 

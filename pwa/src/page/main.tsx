@@ -3,6 +3,7 @@ import { effect, untracked } from '@preact/signals';
 import { render } from 'preact';
 import { keepGlance } from './log/glance';
 import { jobs } from './log/journal';
+import { startEngine } from './engine';
 import { noteStorageError, storageTrouble } from './log/storage';
 import { checkPush } from './push/subscription';
 import { raiseReminders } from './push/reminders';
@@ -47,6 +48,7 @@ async function start(): Promise<void> {
   raiseReminders();
   if (import.meta.env.PROD) startWorker().catch((error: unknown) => console.error(error));
   await startSync();
+  whenIdle(startEngine);
   tellLanguage();
   effect(() => {
     if (!me.value) return;

@@ -6,6 +6,7 @@ import { DATABASE_NAME } from '../shared/store/database';
 import { readMeta } from '../shared/store/meta';
 import { Steady } from '../shared/store/steady';
 import { acknowledge } from './acknowledge';
+import { engineFile, isEngineFile } from './engine-files';
 import { local, shown, type Aim } from './shown';
 import { words, type Language } from './words';
 
@@ -14,6 +15,7 @@ declare const self: ServiceWorkerGlobalScope & { readonly __WB_MANIFEST: (Precac
 precacheAndRoute(self.__WB_MANIFEST);
 cleanupOutdatedCaches();
 registerRoute(new NavigationRoute(createHandlerBoundToURL('/index.html'), { denylist: [/^\/api\//] }));
+registerRoute(isEngineFile, engineFile);
 
 const storage = new Steady(DATABASE_NAME);
 const channel = openChannel();

@@ -3,6 +3,7 @@ import { computed, signal, type ReadonlySignal } from '@preact/signals';
 import { Clock, writeClock } from '../../shared/clock';
 import { byClock, instant, type Event } from '../../shared/event';
 import type { Bodies, DeviceId, EventId, JobId, Kind, PersonId } from '../../shared/events';
+import type { JobState } from '../../shared/fold';
 import type { JobView } from '../../shared/job';
 import type { Rejected } from '../../shared/store/database';
 import { readMeta, type ClockState } from '../../shared/store/meta';
@@ -61,6 +62,10 @@ export class Book {
 
   jobView(id: JobId): ReadonlySignal<JobView | undefined> {
     return this.folds.view(id);
+  }
+
+  jobState(id: JobId): JobState {
+    return this.folds.state(id);
   }
 
   /** Reads the whole log from the disk. Also after this phone joined, left, or woke from a freeze. */

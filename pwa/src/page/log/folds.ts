@@ -2,7 +2,7 @@
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Event } from '../../shared/event';
 import type { JobId } from '../../shared/events';
-import { JobFold } from '../../shared/fold';
+import { JobFold, type JobState } from '../../shared/fold';
 import { viewJob, type JobView } from '../../shared/job';
 
 export class Folds {
@@ -21,6 +21,11 @@ export class Folds {
     const fresh = signal<JobView | undefined>(undefined);
     this.views.set(id, fresh);
     return fresh;
+  }
+
+  /** The job's log, folded; what its view was read from. */
+  state(id: JobId): JobState {
+    return this.foldOf(id).state;
   }
 
   add(events: readonly Event[]): void {

@@ -2,6 +2,7 @@
 import type { ReadonlySignal } from '@preact/signals';
 import type { Event } from '../../shared/event';
 import type { Bodies, EventId, JobId, Kind } from '../../shared/events';
+import type { JobState } from '../../shared/fold';
 import type { JobView } from '../../shared/job';
 import { Book, type Unsent } from './book';
 import { openChannel } from '../../shared/store/channel';
@@ -23,6 +24,11 @@ export const jobs: ReadonlySignal<readonly JobView[]> = book.jobs;
 /** One job; undefined until the phone knows it. */
 export function jobView(id: JobId): ReadonlySignal<JobView | undefined> {
   return book.jobView(id);
+}
+
+/** One job's log, folded, as it stands; also of what is still being written. */
+export function jobState(id: JobId): JobState {
+  return book.jobState(id);
 }
 
 /** Writes an event; resolves when it is on the disk. `at` is when it happened, now when left out. */

@@ -70,15 +70,16 @@ export function OutlookState({ job, look, now }: { job: JobView; look: JobOutloo
   const fresh = freshness(job, look, now);
   const age = sayAge(look.computed_at, now);
   const weather = look.weather.source === 'none' ? t('now.weather.none') : look.weather.label;
+  const words = t(look.worked_here ? 'engine.worked_here' : 'now.worked_out', { age, weather });
   return (
     <>
       {look.problem && <TroubleNotice problem={look.problem} />}
       {fresh.old && look.timeline && (
-        <Notice tone="warn" title={t('now.worked_out', { age, weather })}>
+        <Notice tone="warn" title={words}>
           {t('now.old.words')}
         </Notice>
       )}
-      {!fresh.old && <p class="soft">{t('now.worked_out', { age, weather })}</p>}
+      {!fresh.old && <p class="soft">{words}</p>}
     </>
   );
 }

@@ -1,4 +1,5 @@
 import type { JobView } from '../../shared/job';
+import { EngineNews } from '../engine/line';
 import { Empty, LinkButton, Screen } from '../look';
 import { jobs } from '../log/journal';
 import { now } from '../shell/now';
@@ -16,6 +17,7 @@ export function NowScreen() {
   const view = readNow(jobs.value, outlook.value, now.value);
   return (
     <Screen title={t('now.title')} wide>
+      <EngineNews />
       {jobs.value.length === 0 ? <NoJobs /> : <Lead view={view} />}
       <div class="now-columns">
         {view.poured.map((card) => (

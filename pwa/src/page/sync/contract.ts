@@ -77,6 +77,8 @@ export type OutlookWeather = {
   readonly covers_from: IsoTime | null;
   readonly covers_to: IsoTime | null;
   readonly noted: number | boolean;
+  /** The stored hours, packed for the engine on this phone. */
+  readonly hours?: unknown;
 };
 
 export type JobOutlook = {
@@ -85,6 +87,9 @@ export type JobOutlook = {
   readonly problem: Trouble | null;
   readonly timeline: Timeline | null;
   readonly planned?: boolean;
+  readonly assumptions?: readonly string[];
+  /** Worked out on this phone, not by the server. */
+  readonly worked_here?: boolean;
 };
 
 export type Outlook = {

@@ -1,21 +1,28 @@
 // What the server works out from the log: windows, slots and reminders. Cached for when there is no signal.
-import type { ReadonlySignal } from '@preact/signals';
-import { channel } from '../log/journal';
+import { computed, type ReadonlySignal } from '@preact/signals';
+import { channel, unsent } from '../log/journal';
 import type { Outlook } from './contract';
 import { Cached } from './etag';
+import { openWorked, withWorked, worked } from './worked';
 
 export type { CurvePoint, JobOutlook, LoadTimeline, Outlook, OutlookWeather, Reminder, ReminderState, Slot, Timeline, TimeWindow, Warning, When, WindowName } from './contract';
 
 const cached = new Cached<Outlook>('outlook', '/api/outlook');
 
-export const outlook: ReadonlySignal<Outlook | null> = cached.value;
+/** As the server last told it. */
+export const serverOutlook: ReadonlySignal<Outlook | null> = cached.value;
+
+const anyUnsent = computed(() => unsent.value.count > 0);
+
+/** What to go by: the server's, and this phone's own where that is newer. */
+export const outlook: ReadonlySignal<Outlook | null> = computed(() => withWorked(serverOutlook.value, worked.value, anyUnsent.value));
 
 /** Reads the cached outlook, and again when another tab has fetched a newer one. */
 export async function openOutlook(): Promise<void> {
   channel.listen((message) => {
     if (message.type === 'outlook' || message.type === 'session') void cached.open();
   });
-  await cached.open();
+  await Promise.all([cached.open(), openWorked()]);
 }
 
 /** Asks the server for a newer outlook. Throws CallFailed. */

@@ -13,6 +13,8 @@ export type Message =
   | { readonly type: 'changed'; readonly jobs: readonly JobId[] }
   | { readonly type: 'session' }
   | { readonly type: 'outlook' }
+  /** This phone worked out new times. */
+  | { readonly type: 'worked' }
   | { readonly type: 'sync-state'; readonly state: unknown }
   /** Ask the tab that syncs to do so now. */
   | { readonly type: 'wake' };

@@ -29,6 +29,8 @@ export type Meta = {
   offsetMs: number;
   lastOk: string;
   outlook: { readonly tag: string | null; readonly value: unknown };
+  /** Times worked out on this phone, by job. */
+  worked: unknown;
   board: { readonly tag: string | null; readonly value: unknown };
   language: string;
 };

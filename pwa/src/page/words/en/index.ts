@@ -1,4 +1,5 @@
 // All English words, area by area.
+import { engine } from './engine';
 import { layout } from './layout';
 import { look } from './look';
 import { nextDays } from './nextDays';
@@ -10,4 +11,4 @@ import { record } from './record';
 import { shell } from './shell';
 import { texture } from './texture';
 
-export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record };
+export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine };

@@ -1,0 +1,47 @@
+// All that the page and the engine's worker say to each other.
+import type { JobState } from '../shared/fold';
+
+/** Where the worker finds what it runs: folder of the Python runtime, archive of our own files, archive of time zones. */
+export type EngineFiles = { readonly runtime: string; readonly code: string; readonly zones: string };
+
+/** What the times of one job rest on. Amounts SI, times ISO 8601; what the outlook brought goes on as it came. */
+export type Question = {
+  readonly job: string;
+  readonly company: string;
+  /** By which the times are worked out: the phone's clock, put right. */
+  readonly now: string;
+  /** The job's log, folded. */
+  readonly state: JobState;
+  /** The stored weather hours as the outlook packs them. */
+  readonly hours: unknown;
+  /** The job's reminders as the server last told them. */
+  readonly told: readonly unknown[];
+  /** The times shown now, kept where a slip in the log leaves none: `timeline`, `planned`, `computed_at`. */
+  readonly last: unknown;
+};
+
+/** What came of it, in the outlook's own form. */
+export type Answer = {
+  readonly job: string;
+  readonly computed_at: string;
+  readonly weather: unknown;
+  readonly problem: unknown;
+  readonly planned: boolean;
+  readonly assumptions: readonly string[];
+  readonly timeline: unknown;
+  readonly reminders: readonly unknown[];
+  /** When to work it out again though nothing happens. */
+  readonly recompute_after: string | null;
+};
+
+export type ToEngine =
+  /** First, once. */
+  | { readonly type: 'start'; readonly files: EngineFiles }
+  | { readonly type: 'work'; readonly id: number; readonly question: Question };
+
+export type FromEngine =
+  | { readonly type: 'progress'; readonly step: 'runtime' | 'code' }
+  | { readonly type: 'ready'; readonly ms: number }
+  | { readonly type: 'outlook'; readonly id: number; readonly answer: Answer; readonly ms: number }
+  /** Without an id: it can't start at all. */
+  | { readonly type: 'failed'; readonly id: number | null; readonly why: string };

@@ -1,0 +1,144 @@
+// Decides which job is worked out when, one at a time; the newest state of the log is what counts.
+import type { Answer, Question } from '../../engine-worker/contract';
+import type { JobId } from '../../shared/events';
+import type { JobState } from '../../shared/fold';
+import type { JobView } from '../../shared/job';
+import type { JobOutlook, Outlook, Reminder } from '../sync/contract';
+import type { WorkedHere } from '../sync/worked';
+import { restsOn, waitsForSaw } from './relevant';
+
+export type Seen = {
+  readonly jobs: readonly JobView[];
+  /** As the server last told it. */
+  readonly server: Outlook | null;
+  /** As screens go by it. */
+  readonly shown: Outlook | null;
+  /** What this phone worked out before. */
+  readonly worked: Readonly<Record<string, WorkedHere>>;
+  readonly company: string;
+  readonly unsent: boolean;
+  readonly now: Date;
+};
+
+export type Deeds = {
+  readonly state: (job: JobId) => JobState;
+  readonly ask: (question: Question) => Promise<Answer>;
+  readonly keep: (job: JobId, found: WorkedHere, open: ReadonlySet<string>) => Promise<void>;
+  readonly fail: (error: unknown) => void;
+};
+
+/** What the times at hand rest on, whose they are by time, and when to look again though nothing happens. */
+type Known = { readonly restsOn: string; readonly at: number; readonly again: number };
+
+const minuteMs = 60_000;
+const afterFailureMs = 5 * minuteMs;
+/** The server looks every hour; a quarter more and it is out of reach. */
+const serverIsLateMs = 75 * minuteMs;
+
+export class Keeper {
+  private readonly known = new Map<JobId, Known>();
+  private seen: Seen | null = null;
+  private working: Promise<void> | null = null;
+
+  constructor(private readonly deeds: Deeds) {}
+
+  /** Looks at everything; works out what is due. Resolves when nothing is due any more. */
+  look(seen: Seen): Promise<void> {
+    this.seen = seen;
+    this.working ??= this.work().finally(() => {
+      this.working = null;
+    });
+    return this.working;
+  }
+
+  private async work(): Promise<void> {
+    for (let job = this.firstDue(); job; job = this.firstDue()) await this.workOut(job);
+  }
+
+  private firstDue(): JobView | undefined {
+    const seen = this.seen;
+    if (!seen) return undefined;
+    const due = seen.jobs.filter((job) => job.opened && !job.closed && this.isDue(job, seen));
+    return due.find(waitsForSaw) ?? due[0];
+  }
+
+  private isDue(job: JobView, seen: Seen): boolean {
+    const known = this.known.get(job.id) ?? this.recall(job, seen);
+    if (!known || known.restsOn !== restsOn(job)) return true;
+    const theirs = seen.server?.jobs[job.id];
+    if (theirs && Date.parse(theirs.computed_at) > known.at) {
+      if (seen.unsent) return true; // its weather may be newer, and it does not know all
+      this.known.set(job.id, fromServer(job, theirs));
+      return false;
+    }
+    return seen.now.getTime() >= known.again || hasFallenDue(job, known, seen);
+  }
+
+  /** What is at hand when the app opens: this phone's own times, or the server's while it knows all. */
+  private recall(job: JobView, { server, worked, unsent }: Seen): Known | undefined {
+    const mine = worked[job.id];
+    const theirs = server?.jobs[job.id];
+    let found: Known | undefined;
+    if (mine) found = fromHere(mine, Date.parse(mine.worked_at));
+    else if (theirs && !unsent) found = fromServer(job, theirs);
+    if (found) this.known.set(job.id, found);
+    return found;
+  }
+
+  private async workOut(job: JobView): Promise<void> {
+    const seen = this.seen;
+    if (!seen) return;
+    const at = seen.now.getTime();
+    try {
+      const answer = await this.deeds.ask(this.question(job, seen));
+      const found = asWorked(answer, seen.now, restsOn(job));
+      this.known.set(job.id, fromHere(found, at));
+      const open = new Set<string>((this.seen ?? seen).jobs.filter(({ closed }) => !closed).map(({ id }) => id));
+      await this.deeds.keep(job.id, found, open);
+    } catch (error) {
+      this.known.set(job.id, { restsOn: restsOn(job), at, again: at + afterFailureMs });
+      this.deeds.fail(error);
+    }
+  }
+
+  private question(job: JobView, { server, shown, company, now }: Seen): Question {
+    const theirs = server?.jobs[job.id];
+    const { job: id, set, items } = this.deeds.state(job.id);
+    return {
+      job: job.id,
+      company,
+      now: now.toISOString(),
+      state: { job: id, set, items }, // plain, as only plain objects reach a worker
+      hours: theirs?.weather.hours ?? null,
+      told: server?.reminders.filter((reminder) => reminder.job === job.id) ?? [],
+      last: last(shown?.jobs[job.id]),
+    };
+  }
+}
+
+function fromServer(job: JobView, theirs: JobOutlook): Known {
+  const at = Date.parse(theirs.computed_at);
+  return { restsOn: restsOn(job), at, again: waitsForSaw(job) ? at + serverIsLateMs : Infinity };
+}
+
+function fromHere(mine: WorkedHere, at: number): Known {
+  return { restsOn: mine.rests_on, at, again: mine.recompute_after ? Date.parse(mine.recompute_after) : Infinity };
+}
+
+/** A reminder whose time came after the times were worked out: what it says has to be looked at. */
+function hasFallenDue(job: JobView, known: Known, { shown, now }: Seen): boolean {
+  const waits = (reminder: Reminder): boolean => reminder.job === job.id && reminder.state === 'planned';
+  return (shown?.reminders ?? []).some((reminder) => waits(reminder) && isBetween(Date.parse(reminder.due), known.at, now.getTime()));
+}
+
+const isBetween = (ms: number, after: number, upTo: number): boolean => after < ms && ms <= upTo;
+
+function last(shown: JobOutlook | undefined): Question['last'] {
+  if (!shown) return null;
+  return { timeline: shown.timeline, planned: shown.planned ?? false, computed_at: shown.computed_at };
+}
+
+function asWorked(answer: Answer, now: Date, rests_on: string): WorkedHere {
+  const { job: _, ...found } = answer;
+  return { ...found, worked_here: true, worked_at: now.toISOString(), rests_on } as WorkedHere;
+}

@@ -1,0 +1,22 @@
+// What of a job its times and reminders rest on: when it changes, they are worked out anew.
+import type { JobView } from '../../shared/job';
+
+const known = new WeakMap<JobView, string>();
+
+/** The same text for two views exactly when nothing that matters differs. Ticks, photos, notes and pins don't matter. */
+export function restsOn(job: JobView): string {
+  const found = known.get(job);
+  if (found !== undefined) return found;
+  const { opened, slab, mix, order, crew, loads, unticketed, checks, weather_days, weather_notes } = job;
+  const { cuts_done, washes, colours, coats, acks, closed } = job;
+  const areas = job.bays.map(({ load, area_m2 }) => [load, area_m2]);
+  const pour = [opened, slab, mix, order, crew, areas, loads, unticketed, checks, weather_days, weather_notes];
+  const text = JSON.stringify([pour, cuts_done, washes, colours, coats, acks, closed]);
+  known.set(job, text);
+  return text;
+}
+
+/** Whether the slab lies there and waits for its saw, so that its times get surer by the hour. */
+export function waitsForSaw(job: JobView): boolean {
+  return job.loads.length + job.unticketed.length > 0 && !job.cuts_done && !job.closed;
+}

@@ -1,0 +1,16 @@
+export const engine = {
+  'engine.title': 'Times without a signal',
+  'engine.off': 'Times come from the server here.',
+  'engine.getting': 'Getting the engine for offline: {have} of {all} MB',
+  'engine.waits': 'The engine for offline is not all here yet: {have} of {all} MB. It goes on when there is a signal.',
+  'engine.asks': 'The engine for offline is {all} MB. This phone saves data, so it waits for your word.',
+  'engine.get': 'Get it now',
+  'engine.again': 'Try again',
+  'engine.starting': 'Starting the engine for offline…',
+  'engine.ready': 'This phone works out the times by itself, with or without a signal.',
+  'engine.unable.wasm': 'This browser can’t work out times by itself.',
+  'engine.unable.storage': 'This phone can’t keep what it needs to work out times by itself.',
+  'engine.unable.start': 'Working out times on this phone did not start.',
+  'engine.unable.words': 'Without a signal the last synced times stay on the screen, with their age.',
+  'engine.worked_here': 'Worked out on this phone, {age}. Weather: {weather}.',
+};

@@ -1,0 +1,18 @@
+import type { engine as english } from '../en/engine';
+
+export const engine: Record<keyof typeof english, string> = {
+  'engine.title': 'Horas sin señal',
+  'engine.off': 'Aquí las horas vienen del servidor.',
+  'engine.getting': 'Bajando el motor para trabajar sin señal: {have} de {all} MB',
+  'engine.waits': 'El motor para trabajar sin señal aún no está completo: {have} de {all} MB. Sigue cuando haya señal.',
+  'engine.asks': 'El motor para trabajar sin señal pesa {all} MB. Este teléfono ahorra datos, así que espera su permiso.',
+  'engine.get': 'Bajarlo ahora',
+  'engine.again': 'Probar otra vez',
+  'engine.starting': 'Arrancando el motor para trabajar sin señal…',
+  'engine.ready': 'Este teléfono calcula las horas por sí mismo, con o sin señal.',
+  'engine.unable.wasm': 'Este navegador no puede calcular las horas por sí mismo.',
+  'engine.unable.storage': 'Este teléfono no puede guardar lo que necesita para calcular las horas por sí mismo.',
+  'engine.unable.start': 'El cálculo de horas en este teléfono no arrancó.',
+  'engine.unable.words': 'Sin señal quedan en pantalla las últimas horas sincronizadas, con su antigüedad.',
+  'engine.worked_here': 'Calculado en este teléfono, {age}. Clima: {weather}.',
+};
