@@ -185,7 +185,11 @@ class JobOutlook(Base):
 
 
 class Reminder(Base):
-    """A thing to be told about a job at a time. `id` follows from job, what, subject and stage."""
+    """A thing to be told about a job at a time. `id` follows from job, what, subject and stage.
+
+    `revision` rises with each change of its times and of the work's standing. `snooze` is what a person asked
+    for; `snoozed_until` what comes of it: until then nothing is sent.
+    """
 
     __tablename__ = "reminder"
     __table_args__ = (
@@ -206,6 +210,10 @@ class Reminder(Base):
     audience: Mapped[list[Any] | None]
     escalation: Mapped[int] = mapped_column(default=0)
     moved_from: Mapped[datetime | None]
+    moved_why: Mapped[str | None] = mapped_column(String(12))
+    revision: Mapped[int] = mapped_column(default=0)
+    snooze: Mapped[dict[str, Any] | None]
+    snoozed_until: Mapped[datetime | None]
     sent_due: Mapped[datetime | None]
     title: Mapped[dict[str, Any]]
     words: Mapped[dict[str, Any]]
@@ -258,7 +266,8 @@ class Delivery(Base):
 
 
 class WeatherHour(Base):
-    """One stored hour of weather at a place (a job's id, or the label of a station)."""
+    """One stored hour of weather at a place: a job's id for a file's hours, a rounded position for a
+    forecast's."""
 
     __tablename__ = "weather_hour"
     company_id: Mapped[str] = mapped_column(String(36), primary_key=True)
@@ -273,6 +282,64 @@ class WeatherHour(Base):
     rain_mm: Mapped[float | None]
     source: Mapped[str] = mapped_column(String(20))
     label: Mapped[str] = mapped_column(String(120))
+    loaded_at: Mapped[datetime | None]
+
+
+class ForecastCache(Base):
+    """How a forecast source stands for a place of a company: what it said last, when it may be asked again.
+
+    The hours it gave are `WeatherHour`s of the same place. `used`: they are this source's.
+    """
+
+    __tablename__ = "forecast_cache"
+    company_id: Mapped[str] = mapped_column(String(36), primary_key=True)
+    place: Mapped[str] = mapped_column(String(24), primary_key=True)
+    source: Mapped[str] = mapped_column(String(12), primary_key=True)
+    grid: Mapped[str | None] = mapped_column(String(40))
+    etag: Mapped[str | None] = mapped_column(String(200))
+    last_modified: Mapped[str | None] = mapped_column(String(60))
+    label: Mapped[str] = mapped_column(String(200), default="")
+    issued_at: Mapped[datetime | None]
+    next_at: Mapped[datetime | None]
+    failures: Mapped[int] = mapped_column(default=0)
+    why: Mapped[str | None] = mapped_column(String(200))
+    used: Mapped[bool] = mapped_column(default=False)
+    digest: Mapped[str | None] = mapped_column(String(32))
+
+
+class JobForecast(Base):
+    """Which forecast a job was last computed with: the place its hours are kept under, what they hold
+    (`mark`), and what people are told about them."""
+
+    __tablename__ = "job_forecast"
+    company_id: Mapped[str] = mapped_column(String(36), primary_key=True)
+    job: Mapped[str] = mapped_column(String(36), primary_key=True)
+    place: Mapped[str] = mapped_column(String(24))
+    mark: Mapped[str] = mapped_column(String(32))
+    label: Mapped[str] = mapped_column(String(300))
+    as_of: Mapped[datetime | None]
+
+
+class CalendarFeed(Base):
+    """A person's private calendar address. Only the hash of its secret is kept; making a new one ends the old.
+
+    `reads` counts since `counted_from`, for the limit on reading.
+    """
+
+    __tablename__ = "calendar_feed"
+    __table_args__ = (
+        ForeignKeyConstraint(
+            ["company_id", "person_id"], ["person.company_id", "person.id"], ondelete="CASCADE"
+        ),
+        UniqueConstraint("company_id", "secret_sha256"),
+    )
+    company_id: Mapped[str] = mapped_column(String(36), primary_key=True)
+    person_id: Mapped[str] = mapped_column(String(36), primary_key=True)
+    secret_sha256: Mapped[str] = mapped_column(String(64))
+    created_at: Mapped[datetime]
+    revoked_at: Mapped[datetime | None]
+    counted_from: Mapped[datetime | None]
+    reads: Mapped[int] = mapped_column(default=0)
 
 
 class Photo(Base):
