@@ -19,7 +19,7 @@ def test_the_keys_are_those_of_the_contract(sample_pour: Pour) -> None:
     data = written(sample_pour)
     assert list(data) == ["version", "loads", "pace", "slots", "mix", "warnings"]
     load = data["loads"][0]
-    assert list(load) == ["id", "windows", "saw_practice", "curve"]
+    assert list(load) == ["id", "windows", "learned", "saw_practice", "curve"]
     assert list(load["saw_practice"]) == ["opens", "closes", "surface_drop", "source"]
     assert list(load["windows"]) == ["edge", "mag", "texture", "saw", "wash", "colour", "seal"]
     assert list(load["windows"]["texture"]) == ["opens", "closes"]

@@ -1,4 +1,4 @@
-"""docs/engine.md keeps up with the code: every module, notice and quantity stands in it."""
+"""docs/engine.md and docs/odds.md keep up with the code: every module, notice and quantity stands there."""
 
 import ast
 import re
@@ -9,7 +9,8 @@ import pytest
 import slabtide.engine
 
 FOLDER = Path(slabtide.engine.__file__).parent
-PAGE = (Path(__file__).parents[2] / "docs" / "engine.md").read_text(encoding="utf-8")
+DOCS = Path(__file__).parents[2] / "docs"
+PAGE = "".join((DOCS / name).read_text(encoding="utf-8") for name in ("engine.md", "odds.md"))
 WORDS = set(re.findall(r"`([a-z_0-9]+)`", PAGE))
 MODULES = [path for path in sorted(FOLDER.glob("*.py")) if path.stem != "__init__"]
 

@@ -1,54 +1,127 @@
 """What checks teach."""
 
+import math
 from collections.abc import Callable
 from datetime import timedelta
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from slabtide.engine import Pour, forecast
-from slabtide.engine.learning import Reading, learned_set_factor
+from slabtide.engine import Pour, Timeline, forecast
+from slabtide.engine.contract import write_timeline
+from slabtide.engine.learning import Belief, learn
 from slabtide.engine.pour import CheckKind, SurfaceCheck
+from slabtide.engine.readings import Reading
 
 MakePour = Callable[..., Pour]
+MIX = Belief(1.0, 0.2)
 
 
-def footprint(depth_mm: float, share: float, own: bool = True) -> Reading:
-    return Reading("footprint", depth_mm, share, share * 0.7, own)
+def reading(
+    kind: CheckKind, depth_mm: float | None, share: float, load: str = "1", time_s: float = 0.0
+) -> Reading:
+    """A reading at a share of the way to a 6 mm footprint, for a set factor of 1."""
+    return Reading(load, kind, depth_mm, time_s, math.log(share), math.log(share * 0.75))
+
+
+def footprint(depth_mm: float, share: float, load: str = "1", time_s: float = 0.0) -> Reading:
+    return reading("footprint", depth_mm, share, load, time_s)
+
+
+def taught(*readings: Reading, load: str = "1") -> Belief:
+    return learn(MIX, ["1", "2"], readings).beliefs[load]
 
 
 def test_no_reading_changes_nothing() -> None:
-    assert learned_set_factor(1.1, 0.2, []) == (1.1, 0.2)
+    assert taught() == MIX
 
 
 def test_a_print_too_deep_for_its_age_slows_the_mix_and_narrows_it() -> None:
-    factor, sd = learned_set_factor(1.0, 0.2, [footprint(14.0, 1.0)])
-    assert factor > 1.1
-    assert sd < 0.13
+    after = taught(footprint(14.0, 1.0))
+    assert after.set_factor > 1.1
+    assert after.set_factor_sd < 0.13
 
 
 def test_a_print_too_shallow_for_its_age_quickens_it() -> None:
-    assert learned_set_factor(1.0, 0.2, [footprint(4.0, 0.8)])[0] < 0.9
+    assert taught(footprint(4.0, 0.8)).set_factor < 0.9
 
 
-def test_a_sisters_check_teaches_less() -> None:
-    own, _ = learned_set_factor(1.0, 0.2, [footprint(12.0, 1.0)])
-    sister, _ = learned_set_factor(1.0, 0.2, [footprint(12.0, 1.0, own=False)])
-    assert 1.0 < sister < own
+def test_one_print_is_the_closed_form_of_two_normals() -> None:
+    after = taught(footprint(6.0, 1.2))
+    gain = 0.2**2 / (0.2**2 + 0.12**2)
+    assert math.log(after.set_factor) == pytest.approx(gain * math.log(1.2), abs=1e-3)
+    assert after.set_factor_sd == pytest.approx(0.2 * math.sqrt(1.0 - gain), abs=1e-3)
+
+
+def test_a_sister_learns_what_the_mix_shares_and_no_more() -> None:
+    after = taught(footprint(6.0, 1.2), load="2")
+    gain = (0.2**2 - 0.1**2) / (0.2**2 + 0.12**2)
+    assert math.log(after.set_factor) == pytest.approx(gain * math.log(1.2), abs=1e-3)
+    assert taught(footprint(6.0, 1.2)).set_factor > after.set_factor > 1.0
+    assert after.set_factor_sd > 0.1
 
 
 def test_a_mat_that_sticks_slows_and_one_refused_quickens() -> None:
-    sticks, _ = learned_set_factor(1.0, 0.2, [Reading("mat_sticks", None, 1.1, 0.8, True)])
-    refused, _ = learned_set_factor(1.0, 0.2, [Reading("mat_refused", None, 1.3, 0.9, True)])
-    clean, sd = learned_set_factor(1.0, 0.2, [Reading("mat_clean", None, 1.0, 0.7, True)])
-    assert refused < 0.95 < 1.05 < sticks
-    assert 0.75 < clean < 1.0
-    assert sd < 0.2
+    sticks = taught(reading("mat_sticks", None, 1.1))
+    refused = taught(reading("mat_refused", None, 1.25))
+    clean = taught(reading("mat_clean", None, 1.0))
+    assert refused.set_factor < 0.95 < 1.05 < sticks.set_factor
+    assert 0.75 < clean.set_factor < 1.0
+    assert clean.set_factor_sd < 0.2
 
 
 def test_a_thumb_without_a_depth_teaches_nothing() -> None:
-    factor, sd = learned_set_factor(1.0, 0.2, [Reading("thumb", None, 1.0, 0.7, True)])
-    assert factor == pytest.approx(1.0)
-    assert sd == pytest.approx(0.2, rel=0.01)
+    after = taught(reading("thumb", None, 1.0))
+    assert after.set_factor == pytest.approx(1.0)
+    assert after.set_factor_sd == pytest.approx(0.2, rel=0.01)
+
+
+prints = st.builds(footprint, st.floats(2.0, 25.0), st.floats(0.7, 1.4), st.sampled_from(["1", "2"]))
+
+
+@settings(deadline=None)
+@given(st.lists(prints, max_size=5), st.randoms(use_true_random=False))
+def test_the_order_of_checks_at_one_time_does_not_matter(readings: list[Reading], chance: object) -> None:
+    turned = list(readings)
+    chance.shuffle(turned)  # type: ignore[attr-defined]
+    assert taught(*turned).set_factor == pytest.approx(taught(*readings).set_factor, rel=1e-9)
+
+
+@settings(deadline=None)
+@given(st.lists(prints, max_size=6))
+def test_a_check_never_makes_a_load_less_known_than_the_mix(readings: list[Reading]) -> None:
+    for load in ("1", "2"):
+        assert 0.04 <= taught(*readings, load=load).set_factor_sd <= MIX.set_factor_sd
+
+
+def test_a_check_far_from_mix_and_others_is_flagged_and_widened_not_swallowed() -> None:
+    sound = [footprint(6.0, 1.0), footprint(6.0, 1.02)]
+    odd = footprint(6.0, 1.8)
+    lesson = learn(MIX, ["1"], [*sound, odd])
+    assert lesson.contradictory == {2}
+    without, told = taught(*sound), lesson.beliefs["1"]
+    assert told.set_factor > without.set_factor
+    assert told.set_factor < 1.2
+    assert told.set_factor_sd >= without.set_factor_sd
+
+
+def test_a_second_check_that_agrees_clears_the_first() -> None:
+    assert learn(MIX, ["1"], [footprint(6.0, 2.0)]).contradictory == {0}
+    agreed = learn(MIX, ["1"], [footprint(6.0, 2.0), footprint(6.0, 2.0)])
+    assert agreed.contradictory == frozenset()
+    assert agreed.beliefs["1"].set_factor > 1.4
+
+
+def test_concrete_does_not_soften() -> None:
+    first, later = footprint(4.0, 1.05, time_s=0), footprint(12.0, 1.1, time_s=900)
+    assert learn(MIX, ["1"], [first, later]).contradictory == {1}
+    assert learn(MIX, ["1"], [later, first]).contradictory == {0}
+    clean = reading("mat_clean", None, 1.0, time_s=0)
+    sticks = reading("mat_sticks", None, 1.05, time_s=600)
+    assert learn(MIX, ["1"], [clean, sticks]).contradictory == {1}
+    elsewhere = reading("mat_sticks", None, 1.05, load="2", time_s=600)
+    assert learn(MIX, ["1", "2"], [clean, elsewhere]).contradictory == frozenset()
 
 
 def seen_at(pour: Pour, kind: CheckKind, depth_mm: float | None, minutes: int) -> SurfaceCheck:
@@ -56,8 +129,7 @@ def seen_at(pour: Pour, kind: CheckKind, depth_mm: float | None, minutes: int) -
 
 
 def test_a_deep_footprint_moves_the_window_later_once_it_is_seen(make_pour: MakePour) -> None:
-    plain = make_pour()
-    check = seen_at(plain, "footprint", 25.0, 120)
+    check = seen_at(make_pour(), "footprint", 25.0, 120)
     pour = make_pour(checks=(check,))
     before = forecast(pour, check.at - timedelta(minutes=1)).loads[0]
     after = forecast(pour, check.at).loads[0]
@@ -67,3 +139,52 @@ def test_a_deep_footprint_moves_the_window_later_once_it_is_seen(make_pour: Make
     assert second.opens.likely > first.opens.likely
     assert second.opens.late - second.opens.early < first.opens.late - first.opens.early
     assert before.set_factor == pytest.approx(1.0)
+    assert before.learned.from_checks == 0
+
+
+def with_checks(make_pour: MakePour, *checks: SurfaceCheck) -> Timeline:
+    pour = make_pour(loads=2, checks=checks)
+    return forecast(pour, max(check.at for check in checks))
+
+
+def test_the_answer_says_what_each_check_changed(make_pour: MakePour) -> None:
+    plain = make_pour(loads=2)
+    quick = seen_at(plain, "footprint", 5.0, 75), seen_at(plain, "footprint", 4.0, 90)
+    own, sister = (load.learned for load in with_checks(make_pour, *quick).loads)
+    assert own.from_checks == sister.from_checks == 2
+    assert [change.at for change in own.changes] == [check.at for check in quick]
+    assert own.changes[1].percent_faster > sister.changes[1].percent_faster > 5
+    first, second = own.changes
+    assert first.texture_closes_was is not None
+    assert first.texture_closes_now is not None
+    assert first.texture_closes_now < first.texture_closes_was
+    assert second.texture_closes_was == first.texture_closes_now
+    early, likely, late = own.set_factor
+    assert early < likely < late < 1.0
+
+
+def test_the_last_change_ends_at_the_window_that_is_shown(make_pour: MakePour) -> None:
+    load = with_checks(make_pour, seen_at(make_pour(), "footprint", 4.0, 90)).loads[0]
+    window = load.windows["texture"]
+    assert window is not None
+    assert window.closes is not None
+    assert load.learned.changes[-1].texture_closes_now == window.closes.likely
+
+
+def test_a_contradiction_is_a_notice_and_stands_with_its_load(make_pour: MakePour) -> None:
+    plain = make_pour(loads=2)
+    checks = seen_at(plain, "mat_clean", None, 90), seen_at(plain, "mat_sticks", None, 100)
+    timeline = with_checks(make_pour, *checks)
+    assert timeline.loads[0].learned.contradictory == (checks[1],)
+    assert timeline.loads[1].learned.contradictory == ()
+    told = [notice for notice in timeline.warnings if notice.code == "check_contradicts"]
+    assert [(notice.load, notice.starts) for notice in told] == [("1", checks[1].at)]
+
+
+def test_what_was_learned_is_written_with_every_key(make_pour: MakePour) -> None:
+    data = write_timeline(with_checks(make_pour, seen_at(make_pour(), "footprint", 8.0, 80)))
+    learned = data["loads"][0]["learned"]  # type: ignore[index]
+    assert list(learned) == ["set_factor", "from_checks", "changes", "contradictory"]
+    assert list(learned["set_factor"]) == ["early", "likely", "late"]
+    keys = ["load", "at", "kind", "percent_faster", "texture_closes_was", "texture_closes_now"]
+    assert list(learned["changes"][0]) == keys

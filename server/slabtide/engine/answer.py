@@ -1,8 +1,8 @@
 """The answer as JSON-ready data, exactly as the contract has it."""
 
-from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from slabtide.engine.answer_odds import write_learned, write_pace
 from slabtide.engine.timeline import (
     SLOT_NAMES,
     WINDOW_NAMES,
@@ -12,9 +12,9 @@ from slabtide.engine.timeline import (
     SawPractice,
     Slot,
     Timeline,
-    When,
     Window,
 )
+from slabtide.engine.times_out import time_out, when_out
 
 
 def write_timeline(timeline: Timeline) -> dict[str, object]:
@@ -23,7 +23,7 @@ def write_timeline(timeline: Timeline) -> dict[str, object]:
     return {
         "version": timeline.version,
         "loads": [_load_out(load, zone) for load in timeline.loads],
-        "pace": None,
+        "pace": timeline.pace and write_pace(timeline.pace, zone),
         "slots": {
             name: [_slot_out(slot, zone) for slot in timeline.slots.get(name, ())] for name in SLOT_NAMES
         },
@@ -32,15 +32,12 @@ def write_timeline(timeline: Timeline) -> dict[str, object]:
     }
 
 
-def _time_out(time: datetime, zone: ZoneInfo) -> str:
-    return time.astimezone(zone).isoformat(timespec="seconds")
-
-
 def _load_out(load: LoadTimeline, zone: ZoneInfo) -> dict[str, object]:
     windows = {name: _window_out(load.windows.get(name), zone) for name in WINDOW_NAMES}
     return {
         "id": load.id,
         "windows": windows,
+        "learned": write_learned(load.learned, zone),
         "saw_practice": _practice_out(load.saw_practice, zone),
         "curve": [_point_out(point, zone) for point in load.curve],
     }
@@ -49,9 +46,9 @@ def _load_out(load: LoadTimeline, zone: ZoneInfo) -> dict[str, object]:
 def _practice_out(practice: SawPractice, zone: ZoneInfo) -> dict[str, str | None]:
     drop = practice.surface_drop
     return {
-        "opens": _time_out(practice.opens, zone),
-        "closes": _time_out(practice.closes, zone),
-        "surface_drop": None if drop is None else _time_out(drop, zone),
+        "opens": time_out(practice.opens, zone),
+        "closes": time_out(practice.closes, zone),
+        "surface_drop": None if drop is None else time_out(drop, zone),
         "source": practice.source,
     }
 
@@ -60,22 +57,14 @@ def _window_out(window: Window | None, zone: ZoneInfo) -> dict[str, object] | No
     if window is None:
         return None
     return {
-        "opens": _when_out(window.opens, zone),
-        "closes": window.closes and _when_out(window.closes, zone),
-    }
-
-
-def _when_out(when: When, zone: ZoneInfo) -> dict[str, str]:
-    return {
-        "early": _time_out(when.early, zone),
-        "likely": _time_out(when.likely, zone),
-        "late": _time_out(when.late, zone),
+        "opens": when_out(window.opens, zone),
+        "closes": window.closes and when_out(window.closes, zone),
     }
 
 
 def _point_out(point: CurvePoint, zone: ZoneInfo) -> dict[str, object]:
     return {
-        "at": _time_out(point.at, zone),
+        "at": time_out(point.at, zone),
         "surface_temp_c": round(point.surface_temp_c, 2),
         "mean_temp_c": round(point.mean_temp_c, 2),
         "equivalent_age_h": round(point.equivalent_age_h, 3),
@@ -87,14 +76,14 @@ def _point_out(point: CurvePoint, zone: ZoneInfo) -> dict[str, object]:
 
 
 def _slot_out(slot: Slot, zone: ZoneInfo) -> dict[str, str]:
-    return {"from": _time_out(slot.starts, zone), "to": _time_out(slot.ends, zone), "reason": slot.reason}
+    return {"from": time_out(slot.starts, zone), "to": time_out(slot.ends, zone), "reason": slot.reason}
 
 
 def _notice_out(notice: Notice, zone: ZoneInfo) -> dict[str, str | None]:
     return {
         "code": notice.code,
         "load": notice.load,
-        "from": _time_out(notice.starts, zone),
-        "to": _time_out(notice.ends, zone),
+        "from": time_out(notice.starts, zone),
+        "to": time_out(notice.ends, zone),
         "text": notice.text,
     }

@@ -1,89 +1,175 @@
-"""What a surface check teaches: the set factor of its load, and a little of its sisters'."""
+"""What surface checks teach: the set factor of each load, and through the mix a little of its sisters'.
+
+A load's factor is that of the day's mix times its own: two log-normals that add up to the mix's sd. A check
+reads its own load; what it says of the mix reaches the other loads through that shared part alone.
+"""
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import mul
 from statistics import NormalDist
 
-from slabtide.engine.pour import CheckKind
-from slabtide.engine.surface import share_at_depth
+from slabtide.engine.readings import Likelihood, Reading, is_out_of_order, likelihood
 
 _NORMAL = NormalDist()
 _GRID, _REACH_SD = 80, 4.0
-_DEPTH_SD: dict[CheckKind, float] = {"footprint": 0.12, "thumb": 0.18}  # of log age (EST)
-_FIRM_SD, _TOO_FIRM_SD = 0.08, 0.05
 _BETWEEN_LOADS_SD = 0.10  # one mix, two trucks (EST)
+_BETWEEN_SHARE = 0.5  # or this share of the mix's own sd, where that is less (EST)
 _LEAST_SD = 0.04
+CONTRADICTS_BELOW = 0.01  # a check less likely than this, given the mix and the other checks, is flagged
+_STANDS_AT_SD = 2.0  # a flagged check is widened until it stands this far out
+
+Vector = list[float]
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
-    """A check set beside the clocks: shares of the way to a 6 mm footprint and to the end of texturing,
-    both for a set factor of 1, and whether it was made on the load that is asked about."""
+class Belief:
+    """The set factor of one load: median, and sd of its logarithm."""
 
-    kind: CheckKind
-    depth_mm: float | None
-    firm_share: float
-    too_firm_share: float
-    own: bool
+    set_factor: float
+    set_factor_sd: float
 
 
-def learned_set_factor(
-    set_factor: float, set_factor_sd: float, readings: Sequence[Reading]
-) -> tuple[float, float]:
-    """Median of the set factor, and sd of its logarithm, after the readings.
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """What a set of readings comes to: a belief per load, and the places of those that contradict."""
 
-    A print's depth reads the surface clock; a mat that sticks, prints clean or is refused only bounds it.
-    Bayes on a grid of the logarithm, then the log-normal with the same mean and sd.
+    beliefs: dict[str, Belief]
+    contradictory: frozenset[int]
 
-    >>> after, sd = learned_set_factor(1.0, 0.2, [Reading("footprint", 6.0, 1.2, 0.7, True)])
-    >>> round(after, 2), round(sd, 2)
-    (1.14, 0.1)
+
+def learn(prior: Belief, loads: Sequence[str], readings: Sequence[Reading]) -> Lesson:
+    """The set factor of every load after the readings.
+
+    prior -- the mix as expected
+    loads -- ids of all loads
+    readings -- what was seen, in any order
+
+    A reading less likely than 1 in 100 given the mix and all others, or softer than an earlier one on its
+    load by more than their errors, contradicts: it is widened until it stands two of its sd out, and its load
+    is held no narrower for it. Bayes on a grid
+    of the logarithm, then the log-normal with the same mean and sd.
     """
-    if not readings or set_factor_sd <= 0.0:
-        return set_factor, set_factor_sd
-    centre = math.log(set_factor)
-    logs = [centre + set_factor_sd * _REACH_SD * (k / _GRID * 2.0 - 1.0) for k in range(_GRID + 1)]
-    chances = [_log_density(log, centre, set_factor_sd) for log in logs]
-    for reading in readings:
-        told = _likelihood(reading)
-        chances = [chance + told(log) for chance, log in zip(chances, logs, strict=True)]
-    most = max(chances)
-    weights = [math.exp(chance - most) for chance in chances]
-    total = sum(weights)
-    mean = sum(weight * log for weight, log in zip(weights, logs, strict=True)) / total
-    spread = sum(weight * (log - mean) ** 2 for weight, log in zip(weights, logs, strict=True)) / total
-    return math.exp(mean), min(set_factor_sd, max(_LEAST_SD, math.sqrt(spread)))
+    if not readings or prior.set_factor_sd <= 0.0:
+        return Lesson(dict.fromkeys(loads, prior), frozenset())
+    grid = _Grid(prior)
+    told = [likelihood(reading) for reading in readings]
+    odd = {i for i in range(len(readings)) if is_out_of_order(i, readings)}
+    for i in sorted(odd):
+        told[i] = _widened(told[i], grid.cavity(i, readings, told, odd))
+    while (found := _least_likely(grid, readings, told, odd)) is not None:
+        odd.add(found)
+        told[found] = _widened(told[found], grid.cavity(found, readings, told, odd))
+    everything, sound = (
+        grid.beliefs(loads, readings, told),
+        grid.beliefs(loads, readings, [None if i in odd else one for i, one in enumerate(told)]),
+    )
+    beliefs = {
+        id: Belief(belief.set_factor, max(belief.set_factor_sd, sound[id].set_factor_sd))
+        for id, belief in everything.items()
+    }
+    return Lesson(beliefs, frozenset(odd))
 
 
-def _log_density(value: float, mean: float, sd: float) -> float:
-    return -0.5 * ((value - mean) / sd) ** 2
+def _least_likely(
+    grid: "_Grid", readings: Sequence[Reading], told: Sequence[Likelihood], odd: set[int]
+) -> int | None:
+    """The reading, not yet flagged, that fits the rest worst, if it fits badly enough."""
+    worst, found = CONTRADICTS_BELOW, None
+    for i, one in enumerate(told):
+        if i in odd:
+            continue
+        chance = one.chance(grid.cavity(i, readings, told, odd))
+        if chance < worst:
+            worst, found = chance, i
+    return found
 
 
-def _likelihood(reading: Reading) -> Callable[[float], float]:
-    """Log-likelihood of the logarithm of the set factor."""
-    between = 0.0 if reading.own else _BETWEEN_LOADS_SD
-    firm, too_firm = math.log(reading.firm_share), math.log(reading.too_firm_share)
-    firm_sd, too_firm_sd = math.hypot(_FIRM_SD, between), math.hypot(_TOO_FIRM_SD, between)
-
-    def is_firm(log: float) -> float:
-        return _NORMAL.cdf((firm - log) / firm_sd)
-
-    def is_too_firm(log: float) -> float:
-        return _NORMAL.cdf((too_firm - log) / too_firm_sd)
-
-    if reading.kind == "mat_sticks":
-        return lambda log: _log_chance(1.0 - is_firm(log))
-    if reading.kind == "mat_refused":
-        return lambda log: _log_chance(is_too_firm(log))
-    if reading.kind == "mat_clean":
-        return lambda log: _log_chance(is_firm(log) * (1.0 - is_too_firm(log)))
-    if reading.depth_mm is None:
-        return lambda log: 0.0
-    mean = firm - math.log(share_at_depth(reading.depth_mm))
-    sd = math.hypot(_DEPTH_SD[reading.kind], between)
-    return lambda log: _log_density(log, mean, sd)
+def _widened(one: Likelihood, cavity: tuple[float, float]) -> Likelihood:
+    return one.widened(cavity, _STANDS_AT_SD)
 
 
-def _log_chance(chance: float) -> float:
-    return math.log(max(chance, 1e-9))
+class _Grid:
+    """The logarithm of the set factor in steps, the mix's own law on it, and the spread between loads."""
+
+    def __init__(self, prior: Belief) -> None:
+        self.prior = prior
+        sd, centre = prior.set_factor_sd, math.log(prior.set_factor)
+        self.logs = [centre + sd * _REACH_SD * (k / _GRID * 2.0 - 1.0) for k in range(_GRID + 1)]
+        between = min(_BETWEEN_LOADS_SD, _BETWEEN_SHARE * sd)
+        shared = math.sqrt(sd * sd - between * between)
+        self.mix = [math.exp(-0.5 * ((log - centre) / shared) ** 2) for log in self.logs]
+        step = self.logs[1] - self.logs[0]
+        reach = math.ceil(3.5 * between / step)
+        kernel = [math.exp(-0.5 * (k * step / between) ** 2) for k in range(-reach, reach + 1)]
+        total = sum(kernel)
+        self.kernel, self.reach = [weight / total for weight in kernel], reach
+
+    def beliefs(
+        self, loads: Sequence[str], readings: Sequence[Reading], told: Sequence[Likelihood | None]
+    ) -> dict[str, Belief]:
+        """What all readings together say of each load; None stands for one left out."""
+        own = self._own(readings, told)
+        messages = {id: self._spread(chances) for id, chances in own.items()}
+        plain = [1.0] * (_GRID + 1)
+        beliefs = {}
+        for id in loads:
+            mean, sd = self._moments(_times(self._told_by_sisters(id, messages), own.get(id, plain)))
+            least = min(_LEAST_SD, self.prior.set_factor_sd)
+            beliefs[id] = Belief(math.exp(mean), min(self.prior.set_factor_sd, max(least, sd)))
+        return beliefs
+
+    def cavity(
+        self, i: int, readings: Sequence[Reading], told: Sequence[Likelihood], odd: set[int]
+    ) -> tuple[float, float]:
+        """Mean and sd of the logarithm for reading i's load, from everything but reading i."""
+        rest: list[Likelihood | None] = list(told)
+        rest[i] = None
+        own = self._own(readings, rest)
+        messages = {id: self._spread(chances) for id, chances in own.items()}
+        id = readings[i].load
+        plain = [1.0] * (_GRID + 1)
+        return self._moments(_times(self._told_by_sisters(id, messages), own.get(id, plain)))
+
+    def _own(self, readings: Sequence[Reading], told: Sequence[Likelihood | None]) -> dict[str, Vector]:
+        """Likelihood per load of what was seen on it, its peak at 1."""
+        sums: dict[str, Vector] = {}
+        for reading, one in zip(readings, told, strict=True):
+            if one is not None:
+                before = sums.get(reading.load, [0.0] * (_GRID + 1))
+                sums[reading.load] = [
+                    a + one.log_density(log) for a, log in zip(before, self.logs, strict=True)
+                ]
+        return {id: _lifted(chances) for id, chances in sums.items()}
+
+    def _told_by_sisters(self, id: str, messages: dict[str, Vector]) -> Vector:
+        mix = self.mix
+        for sister, message in messages.items():
+            if sister != id:
+                mix = _times(mix, message)
+        return self._spread(mix)
+
+    def _spread(self, chances: Vector) -> Vector:
+        """Blurred by what differs between loads."""
+        reach = self.reach
+        padded = [0.0] * reach + chances + [0.0] * reach
+        width = 2 * reach + 1
+        return [sum(map(mul, self.kernel, padded[k : k + width])) for k in range(_GRID + 1)]
+
+    def _moments(self, chances: Vector) -> tuple[float, float]:
+        total = sum(chances)
+        mean = sum(map(mul, chances, self.logs)) / total
+        spread = sum(w * (log - mean) ** 2 for w, log in zip(chances, self.logs, strict=True)) / total
+        return mean, math.sqrt(spread)
+
+
+def _times(a: Vector, b: Vector) -> Vector:
+    product = list(map(mul, a, b))
+    most = max(product)
+    return [value / most for value in product] if most > 0.0 else a
+
+
+def _lifted(logs: Vector) -> Vector:
+    most = max(logs)
+    return [math.exp(max(value - most, -600.0)) for value in logs]

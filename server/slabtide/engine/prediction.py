@@ -1,27 +1,21 @@
 """One function gives it all: a pour in, its timeline out."""
 
 import math
-from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 from slabtide.engine.clocks import time_at, value_at
-from slabtide.engine.column import slab_column
-from slabtide.engine.covers import spans_of
 from slabtide.engine.cracking import StressPath, stress_path
-from slabtide.engine.ensemble import BRANCHES, LIKELY
-from slabtide.engine.forcing import hourly_forcing
-from slabtide.engine.history import FINE_UNTIL_S, Birth, History, follow
-from slabtide.engine.learning import Reading, learned_set_factor
-from slabtide.engine.load_state import LoadState, slow_ratio
+from slabtide.engine.ensemble import LIKELY
+from slabtide.engine.history import FINE_UNTIL_S, History
+from slabtide.engine.learned import contradiction_notices, learned_by_load
 from slabtide.engine.notices import Clock, LoadView, all_notices
-from slabtide.engine.pour import Load, Pour
-from slabtide.engine.recipe import mix_words, resolved_pour
+from slabtide.engine.pace import pace_of
+from slabtide.engine.pour import Pour
+from slabtide.engine.recipe import mix_words
+from slabtide.engine.runs import Run, run_loads
 from slabtide.engine.saw_practice import drops_at, load_practice
 from slabtide.engine.setting import (
-    TEXTURE_CLOSES_MPA,
-    age_at_penetration_h,
     final_set_h,
     initial_set_h,
     penetration_mpa,
@@ -29,10 +23,10 @@ from slabtide.engine.setting import (
 from slabtide.engine.slots import Hour, find_slots
 from slabtide.engine.spoiling import freezes_at
 from slabtide.engine.strength import strength_mpa
-from slabtide.engine.surface import footprint_age_h
 from slabtide.engine.timeline import (
     SLOT_NAMES,
     CurvePoint,
+    Learned,
     LoadTimeline,
     SawPractice,
     Slot,
@@ -58,94 +52,26 @@ def forecast(pour: Pour, at: datetime) -> Timeline:
     if at.utcoffset() is None:
         raise ValueError("at needs a UTC offset")
     words = mix_words(pour.mix)
-    pour = resolved_pour(pour)
     clock = Clock(pour.weather.hourly[0].at)
-    runs = _runs(pour, at, clock)
-    views = [_view(pour, run) for run in runs]
-    loads = tuple(_timeline(pour, run, view, clock) for run, view in zip(runs, views, strict=True))
+    runs, seen = run_loads(pour, at, clock)
+    views = [_view(run) for run in runs]
+    learned = learned_by_load(pour, runs, seen, clock)
+    loads = tuple(
+        _timeline(run, view, learned[run.load.id], clock) for run, view in zip(runs, views, strict=True)
+    )
     return Timeline(
         time_zone=pour.time_zone,
         loads=loads,
         slots=_slots(pour, at, runs, loads, clock),
-        warnings=all_notices(pour, views, clock),
+        warnings=(*all_notices(pour, views, clock), *contradiction_notices(seen)),
         mix_words=words,
+        pace=pace_of(pour, runs, at, clock),
         version=pour.version,
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Run:
-    """A load, its histories in every branch of the weather, and what is learned of its set factor."""
-
-    load: Load
-    state: LoadState
-
-    @property
-    def likely(self) -> History:
-        return self.state.likely
-
-
-def _runs(pour: Pour, at: datetime, clock: Clock) -> list[_Run]:
-    column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
-    branches = [
-        hourly_forcing(pour.weather.hourly, pour.slab.solar_absorptivity, at, branch, pour.slab.shade)
-        for branch in BRANCHES
-    ]
-    births = {load.id: _birth(pour, load, clock) for load in pour.loads}
-    ratio = slow_ratio(pour.mix.set_factor_sd)
-    slow_mix = replace(pour.mix, set_factor=pour.mix.set_factor * ratio)
-    histories = {
-        id: [follow(birth, pour.mix, column, hours) for hours in branches] for id, birth in births.items()
-    }
-    runs = []
-    for load in pour.loads:
-        readings = _readings(pour, load, histories, at, clock)
-        factor, sd = learned_set_factor(pour.mix.set_factor, pour.mix.set_factor_sd, readings)
-        slow = follow(births[load.id], slow_mix, column, branches[LIKELY])
-        placed_to_s = _seconds(load.placed_to, clock)
-        state = LoadState(pour, load, placed_to_s, histories[load.id], slow, ratio, factor, sd)
-        runs.append(_Run(load, state))
-    return runs
-
-
-def _seconds(time: datetime, clock: Clock) -> float:
-    return (time - clock.anchor).total_seconds()
-
-
-def _birth(pour: Pour, load: Load, clock: Clock) -> Birth:
-    begins, batched = load.placed_from.astimezone(UTC), load.batched_at.astimezone(UTC)
-    middle = begins + (load.placed_to - begins) / 2
-    return Birth(
-        start_s=round(_seconds(middle, clock)),
-        since_batch_h=(middle - batched).total_seconds() / 3600.0,
-        concrete_temp_c=load.concrete_temp_c,
-        ground_temp_c=pour.slab.ground_temp_c,
-        thickness_m=pour.slab.thickness_m,
-        covers=spans_of(pour.covers, load.id, clock.anchor),
-    )
-
-
-def _readings(
-    pour: Pour, load: Load, histories: dict[str, list[History]], at: datetime, clock: Clock
-) -> list[Reading]:
-    """The checks seen so far, each beside the likely clocks of the load it was made on."""
-    mix = pour.mix
-    firm_h = footprint_age_h(mix)
-    too_firm_h = age_at_penetration_h(TEXTURE_CLOSES_MPA, initial_set_h(mix), final_set_h(mix))
-    readings = []
-    for check in pour.checks:
-        history = histories[check.load][LIKELY]
-        seconds = _seconds(check.at, clock)
-        if check.at > at or not history.times_s[0] <= seconds <= history.times_s[-1]:
-            continue
-        index = bisect_right(history.times_s, seconds) - 1
-        firm, too_firm = history.surface_age_h[index] / firm_h, history.top_age_h[index] / too_firm_h
-        if firm > 0.0 and too_firm > 0.0:
-            readings.append(Reading(check.kind, check.depth_mm, firm, too_firm, check.load == load.id))
-    return readings
-
-
-def _view(pour: Pour, run: _Run) -> LoadView:
+def _view(run: Run) -> LoadView:
+    pour = run.state.pour
     history, factor = run.likely, run.state.set_factor
     final_s = time_at(history.times_s, history.mean_age_h, final_set_h(pour.mix) * factor)
     frosts = [freezes_at(h, pour, factor) for h in run.state.histories]
@@ -163,17 +89,18 @@ def _view(pour: Pour, run: _Run) -> LoadView:
     )
 
 
-def _timeline(pour: Pour, run: _Run, view: LoadView, clock: Clock) -> LoadTimeline:
+def _timeline(run: Run, view: LoadView, learned: Learned, clock: Clock) -> LoadTimeline:
     windows: dict[WindowName, Window | None] = {
         name: _window(band, clock) for name, band in view.bands.items()
     }
     return LoadTimeline(
         id=run.load.id,
         windows=windows,
-        curve=_curve(pour, run, clock),
+        curve=_curve(run, clock),
         set_factor=run.state.set_factor,
         set_factor_sd=run.state.set_factor_sd,
-        saw_practice=_practice(pour, view, clock),
+        saw_practice=_practice(run.state.pour, view, clock),
+        learned=learned,
     )
 
 
@@ -194,9 +121,10 @@ def _window(band: Band, clock: Clock) -> Window | None:
     return Window(When(*(clock.at(s) for s in band.opens)), closes)
 
 
-def _curve(pour: Pour, run: _Run, clock: Clock) -> tuple[CurvePoint, ...]:
+def _curve(run: Run, clock: Clock) -> tuple[CurvePoint, ...]:
     """The likely state, every 5 minutes for a day, then every half hour."""
-    history, factor, mix = run.likely, run.state.set_factor, pour.mix
+    history, factor, pour = run.likely, run.state.set_factor, run.state.pour
+    mix = pour.mix
     initial, final = initial_set_h(mix), final_set_h(mix)
     path = stress_path(history, pour, factor)
     points = []
@@ -227,7 +155,7 @@ def _ratio_at(path: StressPath, time: float) -> float:
 
 
 def _slots(
-    pour: Pour, at: datetime, runs: Sequence[_Run], loads: Sequence[LoadTimeline], clock: Clock
+    pour: Pour, at: datetime, runs: Sequence[Run], loads: Sequence[LoadTimeline], clock: Clock
 ) -> dict[SlotName, tuple[Slot, ...]]:
     hours = [
         Hour(hour, min(_surface_at(run.likely, index * 3600, hour.air_temp_c) for run in runs))
@@ -238,7 +166,7 @@ def _slots(
         windows = [load.windows[name] for load in loads]
         sound = [window.opens.likely for window in windows if window is not None]
         ready = max([*sound, at.astimezone(UTC)]) if len(sound) == len(windows) else None
-        first[name] = None if ready is None else math.ceil(_seconds(ready, clock) / 3600.0)
+        first[name] = None if ready is None else math.ceil(clock.seconds(ready) / 3600.0)
     return find_slots(hours, first)
 
 

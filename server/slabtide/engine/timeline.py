@@ -8,9 +8,16 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
+from slabtide.engine.crew import CrewRate
+from slabtide.engine.pour import CheckKind, SurfaceCheck
+
 WindowName = Literal["edge", "mag", "texture", "saw", "wash", "colour", "seal"]
 WINDOW_NAMES: tuple[WindowName, ...] = ("edge", "mag", "texture", "saw", "wash", "colour", "seal")
 SlotName = Literal["wash", "colour", "seal"]
+PaceChangeName = Literal[
+    "start_earlier", "one_more_hand", "another_set_of_mats", "smaller_pour", "retarder_in_later_loads"
+]
+PaceUnit = Literal["minutes", "people", "mats", "m2", "usual_dose"]
 SLOT_NAMES: tuple[SlotName, ...] = ("wash", "colour", "seal")
 
 
@@ -57,6 +64,69 @@ class SawPractice:
 
 
 @dataclass(frozen=True, slots=True)
+class LearnedChange:
+    """One check and what it did to a load: how much faster than expected the load sets after it [%, below
+    zero slower], and the likely close of texturing before and after it (None where there is no window)."""
+
+    load: str
+    at: datetime
+    kind: CheckKind
+    percent_faster: float
+    texture_closes_was: datetime | None
+    texture_closes_now: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class Learned:
+    """What the checks made of one load: 10, 50 and 90 % of its set factor, how many checks it rests on (its
+    own and its sisters'), the latest changes in order of time, and its own checks that contradict."""
+
+    set_factor: tuple[float, float, float]
+    from_checks: int
+    changes: tuple[LearnedChange, ...]
+    contradictory: tuple[SurfaceCheck, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadPace:
+    """One load in the race: reached, finished, its close; minutes to spare at one chance in ten, as likely as
+    not, and nine in ten (below zero: too late); the chance to miss it."""
+
+    id: str
+    reached: When
+    finished: When
+    closes: When
+    slack_minutes: tuple[float, float, float]
+    chance_to_miss: float
+
+
+@dataclass(frozen=True, slots=True)
+class PaceChange:
+    """A lever, how far it is pulled and in what unit, and the chance to miss that is left [0..1]."""
+
+    change: PaceChangeName
+    amount: float
+    unit: PaceUnit
+    chance_to_miss_after: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """The race along the slab. `ready_at` is the start that is planned on, `opens` when the first load lets
+    the crew start, `start_by` the latest start that still makes every load (None where most have none);
+    `loads` in the order of work; `limiting` the load most likely missed."""
+
+    rate: CrewRate
+    ready_at: datetime
+    opens: When
+    start_by: When | None
+    loads: tuple[LoadPace, ...]
+    chance_to_miss: float
+    limiting: str
+    changes: tuple[PaceChange, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LoadTimeline:
     """One load's answer. A window that can't be is None; a notice says why. The set factor is what the
     checks made of the mix's own (median, and sd of the logarithm)."""
@@ -67,6 +137,7 @@ class LoadTimeline:
     set_factor: float
     set_factor_sd: float
     saw_practice: SawPractice
+    learned: Learned
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,4 +169,5 @@ class Timeline:
     slots: Mapping[SlotName, tuple[Slot, ...]]
     warnings: tuple[Notice, ...]
     mix_words: str
+    pace: Pace | None = None
     version: int = 1
