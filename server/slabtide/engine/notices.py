@@ -145,12 +145,15 @@ def _later_notices(view: LoadView, clock: Clock) -> Iterator[Notice]:
         turn = "would freeze" if view.frost_likely else "could freeze, should it turn colder,"
         text = f"The surface {turn} before it can bear it. Do not pour, or keep it warm under blankets."
         yield Notice("freezing", view.load.id, clock.at(view.frost_s), end, text)
-    saw = view.bands["saw"].closes
-    if view.drop_s is not None and (saw is None or view.drop_s <= saw[2]):
+    saw = view.bands["saw"]
+    if view.drop_s is not None and (saw.closes is None or view.drop_s <= saw.closes[2]):
         text = (
             f"First night: by now the surface is {drop(SURFACE_DROP_K)} under its peak. Practice saws before."
         )
-        text += " Cut as soon as it holds, or lay blankets before it cools."
+        if saw.opens is None or view.drop_s < saw.opens[1]:
+            text += " A plain saw is likely too late: early-entry saw, tooled joints, or blankets."
+        else:
+            text += " Cut as soon as it holds, or lay blankets before it cools."
         yield Notice("first_night_drop", view.load.id, clock.at(view.drop_s), clock.at(view.drop_s), text)
 
 
