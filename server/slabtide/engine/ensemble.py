@@ -51,11 +51,12 @@ def quantiles(values: Sequence[float]) -> tuple[float, float, float]:
     (1.0, 3.0, 5.0)
     """
     ordered = sorted(values)
-    early, likely, late = (_quantile(ordered, share) for share in QUANTILES)
+    early, likely, late = (quantile(ordered, share) for share in QUANTILES)
     return early, likely, late
 
 
-def _quantile(ordered: Sequence[float], share: float) -> float:
+def quantile(ordered: Sequence[float], share: float) -> float:
+    """The point below which a share [0..1] of equally likely values lies, given in rising order."""
     position = min(max(share * len(ordered) - 0.5, 0.0), len(ordered) - 1.0)
     index = min(int(position), len(ordered) - 2) if len(ordered) > 1 else 0
     after = ordered[min(index + 1, len(ordered) - 1)]

@@ -68,13 +68,13 @@ def surface_bands(state: LoadState, names: Sequence[WindowName] = SURFACE_WORK) 
 
 def texture_spans(state: LoadState) -> list[Span]:
     """Per member when texturing opens and closes [s]; one without a window opens as it closes."""
-    ends = [h.times_s[-1] for h in state.histories]
-    spans = []
-    for member, ((opens, closes), spoil) in zip(
-        MEMBERS, _surface_work(state, ("texture",))["texture"], strict=True
-    ):
-        shut = min(closes, spoil.at_s, ends[member.branch])
-        spans.append((min(opens, shut), shut))
+    return _kept(_surface_work(state, ("texture",))["texture"], state)
+
+
+def member_spans(state: LoadState) -> dict[WindowName, list[Span]]:
+    """Per member when edging, magging, texturing and sawing open and close [s], as the bands count them."""
+    spans = {name: _kept(work, state) for name, work in _surface_work(state, SURFACE_WORK).items()}
+    spans["saw"] = _kept([(span, _UNSPOILT) for span in _saw_spans(state)], state)
     return spans
 
 
@@ -182,23 +182,30 @@ def _band(spans: Sequence[tuple[Span, Spoil]], state: LoadState) -> Band:
     A member with no window counts as one that shuts as it opens: what closes is told as it is, so that
     nobody is told of more time than there is.
     """
-    ends = [h.times_s[-1] for h in state.histories]
-    kept: list[Span] = []
+    kept = _kept(spans, state)
     faults = {"late": 0, "frost": 0, "rain": 0, "drying": 0, "shut": 0}
-    for member, ((opens, closes), spoil) in zip(MEMBERS, spans, strict=True):
+    for (opens, closes), spoil in spans:
         if math.isinf(opens) and math.isinf(spoil.at_s):
             faults["late"] += 1
         elif opens >= spoil.at_s:
             faults[spoil.why] += 1
         elif opens >= closes:
             faults["shut"] += 1
-        shut = min(closes, spoil.at_s, ends[member.branch])
-        kept.append((min(opens, shut), shut))
     missing = sum(faults.values()) / len(spans)
     why = max(faults, key=lambda name: faults[name])
     if missing > 0.5:
         return Band(None, None, missing, why)
     return Band(quantiles([s[0] for s in kept]), quantiles([s[1] for s in kept]), missing, why)
+
+
+def _kept(spans: Sequence[tuple[Span, Spoil]], state: LoadState) -> list[Span]:
+    """Spans as they are counted: ended by what spoils them and by the weather's end, none inside out."""
+    ends = [h.times_s[-1] for h in state.histories]
+    kept = []
+    for member, ((opens, closes), spoil) in zip(MEMBERS, spans, strict=True):
+        shut = min(closes, spoil.at_s, ends[member.branch])
+        kept.append((min(opens, shut), shut))
+    return kept
 
 
 def _open_band(opens: Sequence[float]) -> Band:
