@@ -36,3 +36,14 @@ def test_dew_point_is_ashraes_to_a_twentieth_of_a_degree(air_temp_c: float, rh: 
 @pytest.mark.parametrize("rh", [0.05, 0.3, 0.8, 1.0])
 def test_the_dew_point_is_never_above_the_air(rh: float) -> None:
     assert dew_point_c(24.0, rh) <= 24.0 + 1e-9
+
+
+@pytest.mark.parametrize("air_temp_c", [1, 8, 15, 22, 29, 36, 43])
+@pytest.mark.parametrize("rh", [0.15, 0.35, 0.55, 0.75, 0.95])
+def test_vapour_pressure_and_back_are_ashraes(air_temp_c: float, rh: float) -> None:
+    """Source: ASHRAE, by PsychroLib: vapour pressure and the humidity of the dew point within 0.3 %."""
+    told = psychrolib.GetVapPresFromRelHum(air_temp_c, rh) / 1000
+    assert rh * saturation_vapour_pressure_kpa(air_temp_c) == pytest.approx(told, rel=0.003)
+    dew = dew_point_c(air_temp_c, rh)
+    if dew > 0:
+        assert psychrolib.GetRelHumFromTDewPoint(air_temp_c, dew) == pytest.approx(rh, rel=0.003)
