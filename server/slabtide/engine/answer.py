@@ -33,7 +33,7 @@ def write_timeline(timeline: Timeline) -> dict[str, object]:
 
 
 def _load_out(load: LoadTimeline, zone: ZoneInfo) -> dict[str, object]:
-    windows = {name: _window_out(load.windows.get(name), zone) for name in WINDOW_NAMES}
+    windows = {name: window_out(load.windows.get(name), zone) for name in WINDOW_NAMES}
     return {
         "id": load.id,
         "windows": windows,
@@ -53,7 +53,8 @@ def _practice_out(practice: SawPractice, zone: ZoneInfo) -> dict[str, str | None
     }
 
 
-def _window_out(window: Window | None, zone: ZoneInfo) -> dict[str, object] | None:
+def window_out(window: Window | None, zone: ZoneInfo) -> dict[str, object] | None:
+    """A window, null where there is none."""
     if window is None:
         return None
     return {
