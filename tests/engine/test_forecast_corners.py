@@ -15,6 +15,9 @@ SLAB = {
     "ground_temp_c": (-10, 40),
     "solar_absorptivity": (0.1, 1),
     "uncut_length_m": (0.5, 100),
+    "shade": (0, 1),
+    "base_friction": (0.1, 5),
+    "neighbours": (0, 1),
 }
 MIX = {
     "cement_kg_m3": (150, 600),
@@ -26,6 +29,11 @@ MIX = {
     "tau_h": (4, 60),
     "beta": (0.3, 1.5),
     "hydration_heat_j_g": (150, 600),
+    "fly_ash_fraction": (0, 0.3),
+    "slag_fraction": (0, 0.3),
+    "silica_fume_fraction": (0, 0.15),
+    "strength_slowness": (0.5, 3),
+    "bleed_share": (0.05, 4),
 }
 HOUR = {
     "air_temp_c": (-40, 55),
@@ -36,6 +44,7 @@ HOUR = {
     "solar_w_m2": (0, 1400),
     "rain_mm": (0, 300),
 }
+COVER = {"r_m2k_w": (0, 5)}
 KINDS = ["footprint", "thumb", "mat_clean", "mat_sticks", "mat_refused"]
 
 
@@ -49,6 +58,14 @@ def corner(sample: dict[str, Any], seed: int) -> dict[str, Any]:
 
     fill(sample["slab"], SLAB)
     fill(sample["mix"], MIX)
+    sample["slab"]["reentrant_corners"] = draw.choice([0, 1, 50])
+    sample["mix"]["cement_type"] = draw.choice(["I/II", "III", "V", "IL"])
+    sample["mix"]["admixtures"] = [{"type": draw.choice("ABCDEFGS"), "dose": draw.choice([0, 1, 2])}]
+    first, last = sample["weather"]["hourly"][0]["at"], sample["weather"]["hourly"][-1]["at"]
+    sample["covers"] = [{"from": first, "to": last, "kind": draw.choice(["blanket", "wet", "sheet"])}]
+    fill(sample["covers"][0], COVER)
+    if draw.random() < 0.5:
+        sample["covers"] = []
     for load in sample["loads"]:
         fill(load, {"concrete_temp_c": (2, 45)})
     sample["checks"][0]["kind"] = draw.choice(KINDS)
