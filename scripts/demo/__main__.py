@@ -4,7 +4,7 @@ import argparse
 import sys
 import urllib.error
 
-from scripts.demo.load import load
+from scripts.demo.load import load, loaded_at
 from scripts.demo.phone import RefusedError
 from scripts.demo.serving import base_url, home, wait_for
 
@@ -17,7 +17,9 @@ def main() -> int:
     try:
         wait_for(options.url, options.wait)
         if not load(options.url, home()):
-            print(f"demo: loaded before; for a fresh one move {home()} aside and start again")
+            print(
+                f"demo: already loaded, set around {loaded_at(home())}; for a fresh one move {home()} aside"
+            )
     except (TimeoutError, RuntimeError, RefusedError, urllib.error.HTTPError) as error:
         body = f" {error.read().decode()}" if isinstance(error, urllib.error.HTTPError) else ""
         print(f"demo: not loaded: {error}{body}", file=sys.stderr)

@@ -56,6 +56,12 @@ def loaded_company(home: Path) -> str | None:
     return note.company if note else None
 
 
+def loaded_at(home: Path) -> str | None:
+    """The moment that the demo's times are set around, as people write it."""
+    note = Note.read(home)
+    return datetime.fromisoformat(note.loaded_at).astimezone().strftime("%d %B, %H:%M") if note else None
+
+
 def typical_year() -> Path | None:
     """The typical-year weather file that the package pvlib brings; None where it is not installed."""
     found = importlib.util.find_spec("pvlib")
