@@ -11,7 +11,8 @@ from slabtide.engine.pour import Load, Mix, Pour, Slab, Weather, WeatherHour
 
 MIDNIGHT = datetime(2026, 6, 4, 5, tzinfo=UTC)
 _AIR_MEMORY_H, _SUN_MEMORY_H, _WIND_MEMORY_H = 24.0, 6.0, 6.0
-_SUN_SD, _WIND_SD = 0.15, 0.20
+_SUN_SD, _WIND_SD = 0.15, 0.30
+_SUN_WITH_AIR = 0.3  # correlation: clearer than told is warmer than told, some of the time
 _MEASURED_SHARE = 0.5  # of the error of the present hour is left once an hour is past
 _LOAD_SPREAD_SD = 0.10
 
@@ -89,11 +90,13 @@ def _scene(draw: random.Random, mix_z: float, own_z: list[float], hours: int, se
     pour = Pour("America/Chicago", slab, tuple(loads), Weather(tuple(hour(i) for i in range(hours))), mix)
     shared = math.sqrt(mix.set_factor_sd**2 - _LOAD_SPREAD_SD**2)
     factors = tuple(mix.set_factor * math.exp(shared * mix_z + _LOAD_SPREAD_SD * z) for z in own_z)
+    air, sky = _wandering(draw, hours, _AIR_MEMORY_H), _wandering(draw, hours, _SUN_MEMORY_H)
+    alone = math.sqrt(1.0 - _SUN_WITH_AIR**2)
     return Scene(
         pour,
         factors,
-        _wandering(draw, hours, _AIR_MEMORY_H),
-        _wandering(draw, hours, _SUN_MEMORY_H),
+        air,
+        tuple(_SUN_WITH_AIR * a + alone * b for a, b in zip(air, sky, strict=True)),
         _wandering(draw, hours, _WIND_MEMORY_H),
         seed,
     )

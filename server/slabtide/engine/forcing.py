@@ -2,8 +2,8 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
+from typing import NamedTuple
 
 from slabtide.engine.humidity import saturation_vapour_pressure_kpa
 from slabtide.engine.maturity import KELVIN
@@ -19,10 +19,10 @@ from slabtide.engine.wind import wind_at_slab
 # How far a forecast is off, one standard deviation (EST): air now and per day of lead, share of sun.
 _AIR_SD_C, _AIR_SD_C_PER_DAY, _AIR_SD_MOST_C = 0.7, 0.4, 2.5
 _SUN_SD = 0.15
+_TOGETHER = 0.8  # air and sun err together only in part, so a branch moves each by less than its own sd (EST)
 
 
-@dataclass(frozen=True, slots=True)
-class Forcing:
+class Forcing(NamedTuple):
     """What the weather does to the surface at one time: heat that comes whatever the surface does [W/m2],
     convection [W/m2·K], air [°C], vapour pressure [kPa], wind at the slab [km/h]."""
 
@@ -63,11 +63,11 @@ def hourly_forcing(
 
 def _forcing(hour: WeatherHour, absorptivity: float, at: datetime, branch: float) -> Forcing:
     lead_h = (hour.at - at).total_seconds() / 3600.0
-    air = hour.air_temp_c + branch * air_temp_sd_c(lead_h)
+    air = hour.air_temp_c + branch * _TOGETHER * air_temp_sd_c(lead_h)
     told = hour.rh * saturation_vapour_pressure_kpa(hour.air_temp_c)
     vapour = min(told, saturation_vapour_pressure_kpa(air))
     sun_sd = _SUN_SD if lead_h >= 0.0 else _SUN_SD / 2.0
-    sun = hour.solar_w_m2 * max(0.0, 1.0 + branch * sun_sd)
+    sun = hour.solar_w_m2 * max(0.0, 1.0 + branch * _TOGETHER * sun_sd)
     sky = sky_emissivity(air, vapour, hour.cloud) * STEFAN_BOLTZMANN * math.pow(air + KELVIN, 4)
     wind = wind_at_slab(hour.wind_kmh, hour.wind_height_m)
     return Forcing(

@@ -29,6 +29,8 @@ SURFACE_WORK: tuple[WindowName, ...] = ("edge", "mag", "texture")
 _CLOSES_MPA: dict[WindowName, float] = {"edge": 0.7, "mag": 0.5, "texture": TEXTURE_CLOSES_MPA}  # EST
 _OPEN_READING_SD, _CLOSE_READING_SD = 0.08, 0.045  # of log age (EST; the latter is 30 % of resistance)
 
+_EVAPORATION_SD = 0.20  # of the logarithm (EST): formula and wind together; Hover (2020) tells of ±40 %
+
 # Least ages, equivalent hours at 23 °C, and least hours to dry after the step before (EST). Wash: 24 h in
 # heat, 72 h in cold. The sealer's own label overrides; many film sealers want 28 days.
 _LEAST_AGE_H: dict[WindowName, float] = {"wash": 35.0, "colour": 48.0, "seal": 72.0}
@@ -107,7 +109,7 @@ def _surface_work(
         factor = state.factor_at(member.set_z)
         sheen_s = time_at(history.times_s, history.top_age_h, state.needed_h("top_age_h", drawn_in_h, factor))
         if history.film_dry_s is not None:
-            sheen_s = min(sheen_s, history.film_dry_s)
+            sheen_s = min(sheen_s, _dried_s(history.times_s[0], history.film_dry_s, member))
         earliest = max(state.placed_to_s, sheen_s)
         firm, stiff = math.exp(_OPEN_READING_SD * member.open_z), math.exp(_CLOSE_READING_SD * member.close_z)
         for name in names:
@@ -117,6 +119,11 @@ def _surface_work(
             closes = time_at(history.times_s, history.top_age_h, stiff_h)
             spans[name].append(((opens, closes), spoils[member.branch]))
     return spans
+
+
+def _dried_s(start_s: float, film_dry_s: float, member: Member) -> float:
+    """When the film is gone, evaporation being no surer than it is: the wait moves as one over it."""
+    return start_s + (film_dry_s - start_s) * math.exp(_EVAPORATION_SD * member.close_z)
 
 
 def _saw_spans(state: LoadState) -> list[Span]:

@@ -1,0 +1,172 @@
+"""When to pour: hours are ranked by what is held against them, and a no-go says why first."""
+
+import json
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from typing import Any, get_args
+
+import pytest
+
+from slabtide.engine import Pour
+from slabtide.engine.advice import Advice, advise, hours_of_day, moved
+from slabtide.engine.advice_out import write_advice
+from slabtide.engine.advice_reasons import Reason, ReasonCode
+from slabtide.engine.advice_wording import reason_words
+from slabtide.engine.pour import Cover, Texturing
+
+MakePour = Callable[..., Pour]
+DAY = date(2026, 6, 4)
+CREW = Texturing(5, 12, 0.6, 1.5)
+
+
+def planned(make_pour: MakePour, **scene: Any) -> Pour:
+    return replace(make_pour(**{"loads": 2, "hours": 60, **scene}), texturing=CREW)
+
+
+def advised(pour: Pour) -> Advice:
+    return advise(pour, pour.weather.hourly[0].at, hours_of_day(pour, DAY))
+
+
+def codes(advice: Advice) -> set[str]:
+    return {reason.code for candidate in advice.candidates for reason in candidate.reasons}
+
+
+def local_hour(pour: Pour, start: datetime) -> int:
+    from zoneinfo import ZoneInfo
+
+    return start.astimezone(ZoneInfo(pour.time_zone)).hour
+
+
+def test_a_mild_day_goes_and_in_daylight(make_pour: MakePour) -> None:
+    pour = planned(make_pour, air_c=16.0, concrete_c=18.0)
+    advice = advised(pour)
+    assert advice.go
+    assert len(advice.candidates) == 15
+    assert [c.rank for c in advice.candidates] == list(range(1, 16))
+    assert advice.best.trial.dark_minutes == 0
+    assert advice.best.trial.chance_to_make > 0.8
+
+
+def test_hours_that_go_stand_before_those_that_do_not_and_lighter_before_heavier(
+    make_pour: MakePour,
+) -> None:
+    advice = advised(planned(make_pour, rain=(12, 13)))
+    order = [(not c.go, c.burden, c.start) for c in advice.candidates]
+    assert order == sorted(order)
+    assert {c.go for c in advice.candidates} == {True, False}
+
+
+def test_rain_stops_the_hours_whose_fresh_concrete_it_meets_and_no_others(make_pour: MakePour) -> None:
+    pour = planned(make_pour, rain=(13,))
+    by_hour = {local_hour(pour, c.start): c for c in advised(pour).candidates}
+    assert "rain" in {r.code for r in by_hour[12].reasons if r.stop}
+    assert "rain" in {r.code for r in by_hour[13].reasons if r.stop}
+    assert all(r.code != "rain" for r in by_hour[15].reasons)
+    assert all(r.code != "rain" for r in by_hour[6].reasons)
+
+
+def test_a_hot_day_is_best_begun_early_and_says_what_is_held_against_noon(make_pour: MakePour) -> None:
+    pour = planned(make_pour, air_c=31.0, concrete_c=30.0, rh=0.55, swing_c=6.0)
+    advice = advised(pour)
+    assert local_hour(pour, advice.best.start) <= 8
+    noon = next(c for c in advice.candidates if local_hour(pour, c.start) == 13)
+    assert "heat_index" in {r.code for r in noon.reasons}
+    assert noon.trial.chance_to_make < advice.best.trial.chance_to_make
+    assert noon.trial.warmest_load_c > advice.best.trial.warmest_load_c
+
+
+def test_frost_in_the_first_night_stops_every_hour_unless_blankets_are_planned(make_pour: MakePour) -> None:
+    pour = planned(make_pour, air_c=5.0, swing_c=9.0, concrete_c=16.0)
+    bare = write_advice(advised(pour))
+    decision: Any = bare["decision"]
+    assert decision["go"] is False
+    assert decision["start"] is None
+    assert decision["code"] == "freezing"
+    assert decision["numbers"]["coldest_air_c"] < -2.0
+    assert decision["text"].startswith("No-go")
+    load = pour.loads[0]
+    blanket = Cover(load.placed_to, load.placed_to + timedelta(hours=40), "blanket", 0.5)
+    kept = advised(replace(pour, covers=(blanket,)))
+    assert all(not r.stop for c in kept.candidates for r in c.reasons if r.code == "freezing")
+
+
+def test_a_frozen_ground_stops_all(make_pour: MakePour) -> None:
+    advice = advised(planned(make_pour, ground_c=-1.0))
+    assert not advice.go
+    assert all(any(r.code == "frozen_ground" and r.stop for r in c.reasons) for c in advice.candidates)
+
+
+def test_a_small_crew_is_held_against_every_hour(make_pour: MakePour) -> None:
+    pour = replace(planned(make_pour), texturing=Texturing(1, 3, 0.4, 3.0))
+    advice = advised(pour)
+    assert not advice.go
+    assert "crew_misses" in codes(advice)
+
+
+def test_without_a_crew_only_the_window_counts(make_pour: MakePour) -> None:
+    advice = advised(replace(planned(make_pour), texturing=None))
+    assert "crew_misses" not in codes(advice)
+    assert advice.best.trial.chance_to_make > 0.9
+
+
+def test_the_whole_pour_moves_in_step(make_pour: MakePour) -> None:
+    pour = planned(make_pour)
+    start = pour.loads[0].placed_from + timedelta(hours=3)
+    later = moved(pour, start)
+    assert later.loads[0].placed_from == start
+    for before, after in zip(pour.loads, later.loads, strict=True):
+        assert after.batched_at - before.batched_at == timedelta(hours=3)
+        assert after.concrete_temp_c > before.concrete_temp_c
+    same = moved(pour, pour.loads[0].placed_from)
+    assert same.loads == pour.loads
+
+
+def test_the_answer_is_json_the_same_twice_and_within_two_seconds(make_pour: MakePour) -> None:
+    pour = planned(make_pour)
+    started = time.process_time()
+    data = write_advice(advised(pour))
+    assert time.process_time() - started < 2.0
+    assert json.loads(json.dumps(data, allow_nan=False)) == data
+    assert data == write_advice(advised(pour))
+    decision: Any = data["decision"]
+    assert list(decision) == ["go", "code", "numbers", "start", "but", "text"]
+    hours: Any = data["hours"]
+    assert hours[0]["start"] == decision["start"]
+    assert (
+        list(hours[0]["reasons"][0]) == ["code", "stop", "numbers", "text"] if hours[0]["reasons"] else True
+    )
+
+
+NUMBERS = {
+    "chance_to_miss": 0.3,
+    "heat_index_c": 40.0,
+    "dark_minutes": 30,
+    "rain_mm": 2.0,
+    "rain_mm_h": 1.0,
+    "evaporation_kg_m2_h": 1.2,
+    "coldest_air_c": -3.0,
+    "concrete_temp_c": 36.0,
+    "ground_temp_c": -1.0,
+}
+
+
+@pytest.mark.parametrize("code", get_args(ReasonCode))
+def test_every_code_has_words_in_both_units(code: ReasonCode) -> None:
+    words = reason_words(Reason(code, True, NUMBERS, 1.0))
+    assert words.endswith(".")
+    assert "{" not in words
+
+
+def test_starts_the_weather_does_not_cover_are_errors(make_pour: MakePour) -> None:
+    pour = planned(make_pour, hours=30)
+    at = pour.weather.hourly[0].at
+    assert hours_of_day(pour, date(2026, 6, 9)) == ()
+    assert len(hours_of_day(pour, date(2026, 6, 5))) < 15
+    with pytest.raises(ValueError, match="allowed: 1 to 240"):
+        advise(pour, at, [])
+    with pytest.raises(ValueError, match="not covered"):
+        advise(pour, at, [at + timedelta(hours=29)])
+    with pytest.raises(ValueError, match="no offset"):
+        advise(pour, at, [at.replace(tzinfo=None)])
