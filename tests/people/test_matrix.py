@@ -30,6 +30,11 @@ MATRIX: dict[tuple[str, str], frozenset[str]] = {
     ("GET", "/api/photos/<sha256>"): JOINED,
     ("GET", "/api/outlook"): JOINED,
     ("GET", "/api/board"): LEADS,
+    ("GET", "/api/jobs/<job>/record.pdf"): LEADS,
+    ("GET", "/api/jobs/<job>/export.json"): LEADS,
+    ("GET", "/api/export.zip"): LEADS,
+    ("GET", "/api/jobs/import-template.csv"): LEADS,
+    ("POST", "/api/jobs/import"): LEADS,
     ("GET", "/api/push/key"): JOINED,
     ("POST", "/api/push/subscription"): JOINED,
     ("DELETE", "/api/push/subscription"): JOINED,
@@ -67,7 +72,7 @@ def test_a_route_lets_in_exactly_those_it_is_for(
     client: FlaskClient, headers: dict[str, dict[str, str]], method: str, rule: str, caller: str
 ) -> None:
     path = rule.replace("<device_id>", str(uuid.uuid4())).replace("<sha256>", "0" * 64)
-    path = path.replace("<path:name>", "nothing.txt")
+    path = path.replace("<path:name>", "nothing.txt").replace("<job>", str(uuid.uuid4()))
     sent = headers[caller]
     status = client.open(path, method=method, json={} if method != "GET" else None, headers=sent).status_code
     allowed = MATRIX[(method, rule)]

@@ -22,6 +22,7 @@ def parser() -> ArgumentParser:
     _serving(commands)
     _people(commands)
     _computing(commands)
+    _documents(commands)
     _keeping(commands)
     _add(commands, "version", "tell:version", "Say which version this is.")
     return top
@@ -77,6 +78,22 @@ def _computing(commands: Commands) -> None:
     what.add_argument("--typescript", action="store_true", help="the phone's types")
     what.add_argument("--json-schema", action="store_true", help="JSON Schema of every body")
     what.add_argument("--lists", action="store_true", help="the checklists' items, TypeScript")
+
+
+def _documents(commands: Commands) -> None:
+    record = _add(commands, "record", "record:record", "Write the close-out record of a job as a PDF.")
+    record.add_argument("--job", required=True, metavar="ID")
+    record.add_argument("--for", dest="reader", choices=("owner", "file"), default="owner", help="whose form")
+    record.add_argument("--language", choices=("en", "es"), default="en")
+    record.add_argument("--units", choices=("us", "metric"), default="us")
+    record.add_argument("--company", metavar="ID", help="id or name; needed when there are several")
+    record.add_argument("-o", dest="out", required=True, metavar="FILE")
+    export = _add(
+        commands, "export", "record:export", "Write all entries of a company, and tables, as a zip."
+    )
+    export.add_argument("file", metavar="FILE")
+    export.add_argument("--company", metavar="ID", help="id or name; needed when there are several")
+    export.add_argument("--photos", action="store_true", help="put the photos in too")
 
 
 def _keeping(commands: Commands) -> None:

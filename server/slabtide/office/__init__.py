@@ -1,10 +1,14 @@
-"""Office: the outlook each phone caches and the board of every job."""
+"""Office: the outlook each phone caches, the board of every job, the close-out record, exports and import."""
 
 from flask import Flask
 
 
 def init_app(app: Flask) -> None:
-    """Register the outlook and board routes."""
+    """Register the outlook, board, record, export and import routes."""
+    from slabtide.office.exports.views import exports
+    from slabtide.office.record.views import record
     from slabtide.office.views import office
 
     app.register_blueprint(office)
+    app.register_blueprint(record)
+    app.register_blueprint(exports)
