@@ -17,7 +17,7 @@ from slabtide.engine.bleeding import DRYING_FOLD_H
 from slabtide.engine.column import slab_column
 from slabtide.engine.evaporation import evaporation_slope_kg_m2_h_kpa
 from slabtide.engine.forcing import Forcing, forcing_between, hourly_forcing
-from slabtide.engine.history import Birth, History, follow
+from slabtide.engine.history import Birth, follow
 from slabtide.engine.humidity import saturation_vapour_pressure_kpa
 from slabtide.engine.hydration import heat_w_m3
 from slabtide.engine.maturity import KELVIN, age_rate
@@ -89,11 +89,6 @@ def timed(work: Callable[[], T]) -> tuple[T, float]:
     return answer, min(taken)
 
 
-def drying_starts(history: History) -> float:
-    fading = [t for t, d, x in zip(history.times_s, history.demand, history.loss, strict=True) if x < d]
-    return fading[0] - 300.0
-
-
 @pytest.mark.parametrize(
     ("sun_w_m2", "insulation", "concrete_c"), [(900.0, 0.9, 30.0), (300.0, 0.0, 14.0), (700.0, 1.7, 22.0)]
 )
@@ -104,7 +99,7 @@ def test_it_agrees_with_a_stiff_solver_and_is_ten_times_faster(
     birth, hours = born(pour)
     column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
     history, ours_s = timed(lambda: follow(birth, pour.mix, column, hours))
-    truth, theirs_s = timed(lambda: stiff(pour, birth, hours, drying_starts(history)))
+    truth, theirs_s = timed(lambda: stiff(pour, birth, hours, history.dry_since_s or math.inf))
     off = [surface - truth(t) for t, surface in zip(history.times_s, history.surface_c, strict=True)]
     assert math.sqrt(sum(x * x for x in off) / len(off)) < 0.05
     assert max(abs(x) for x in off[2:]) < 0.1

@@ -134,7 +134,7 @@ def test_harder_aggregate_waits_longer_and_early_entry_less() -> None:
 def test_a_thicker_slab_swings_less_through_the_day(
     make_pour: MakePour, scene: dict[str, Any], more: float
 ) -> None:
-    """The mean of the fourth day, less the straight line from its start to its end: it may still be cooling."""
+    """The mean of the fourth day, less the straight line through its ends: it may still cool."""
 
     def swing(thickness_m: float) -> float:
         curve = first(make_pour(**scene, mix=Mix(cement_kg_m3=150), thickness_m=thickness_m)).curve

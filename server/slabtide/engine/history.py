@@ -8,15 +8,16 @@ one backward Euler), the surface exchange made linear about the temperature expe
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from operator import mul
 
 from slabtide.engine.bleeding import DRYING_FOLD_H, REABSORBED_SHARE, Film, bleed_capacity_kg_m2
 from slabtide.engine.column import Column, Stepper
 from slabtide.engine.covers import CoverSpan, cover_over
 from slabtide.engine.exchange import Exchange, bare_exchange, blended, covered_exchange
 from slabtide.engine.forcing import Forcing, forcing_between
-from slabtide.engine.hydration import heat_source, hydration_degree, whole_heat_j_m3
+from slabtide.engine.hydration import heat_curve, hydration_degree, whole_heat_j_m3
 from slabtide.engine.ledger import Ledger
-from slabtide.engine.maturity import age_rate
+from slabtide.engine.maturity import GAS_CONSTANT_J_MOL_K, KELVIN, REFERENCE_C, age_rate
 from slabtide.engine.pour import Mix
 from slabtide.engine.setting import initial_set_h
 from slabtide.engine.surface import surface_rate
@@ -124,7 +125,9 @@ class _Life:
         self.top = _top_shares(column)
         self.top_age = self.first_age_h
         self.lever = _levers(column, birth.thickness_m)
-        self.source = heat_source(mix)
+        self.curve = heat_curve(mix)
+        self.steepness = mix.activation_energy_j_mol / GAS_CONSTANT_J_MOL_K
+        self.level = self.steepness / (REFERENCE_C + KELVIN)
         capacity = mix.bleed_share * bleed_capacity_kg_m2(birth.thickness_m)
         self.film = Film(capacity, mix.bleed_share)
         self.drawn_in_h = REABSORBED_SHARE * initial_set_h(mix) * mix.set_factor
@@ -199,14 +202,22 @@ class _Life:
         )
 
     def _hydrate(self, right: list[float], span_h: float, ahead: float) -> None:
-        """Age the concrete nodes over the step and add the heat they give off to its right side."""
-        energy, source = self.mix.activation_energy_j_mol, self.source
+        """Age the concrete nodes over the step and add the heat they give off to its right side.
+
+        The innermost loop of a forecast: `maturity.age_rate` and `hydration.heat_w_m3` written out."""
+        energy = self.mix.activation_energy_j_mol
         temps, before, ages, rates = self.temps, self.before, self.ages, self.rates
+        level, steepness, curve = self.level, self.steepness, self.curve
+        scale, tau_h, beta = curve.scale, curve.tau_h, curve.beta
+        half_h = span_h / 2.0
+        exp, power = math.exp, math.pow
         for i, cell_m in enumerate(self.cell_m):
-            rate = age_rate(temps[i] + ahead * (temps[i] - before[i]), energy)
-            ages[i] += (rates[i] + rate) / 2.0 * span_h
-            rates[i] = rate
-            right[i] += source(ages[i], rate) * cell_m
+            temp = temps[i] + ahead * (temps[i] - before[i])
+            rate = exp(level - steepness / (temp + KELVIN)) if temp >= 0.0 else age_rate(temp, energy)
+            age = ages[i] + (rates[i] + rate) * half_h
+            ages[i], rates[i] = age, rate
+            reach = power(tau_h / age, beta)
+            right[i] += scale * exp(-reach) * reach * rate / age * cell_m
 
     def _exchange(self, forcing: Forcing, surface_c: float, span: int) -> Exchange:
         """The surface's exchange over the step that ends now; a cover counts for its share of the step."""
@@ -232,7 +243,7 @@ class _Life:
             return
         self.film.pass_time(self.now_s, span, demand)
         before = self.top_age
-        self.top_age = sum(share * age for share, age in zip(self.top, self.ages, strict=False))
+        self.top_age = sum(map(mul, self.top, self.ages))
         if self.film.dry_at_s is not None:
             self.dry_since_s = self.film.dry_at_s
         elif self.top_age >= self.drawn_in_h:
@@ -240,14 +251,14 @@ class _Life:
             self.dry_since_s = self.now_s - span * (1.0 - gone)
 
     def _note(self, demand: float) -> None:
-        h, temps, ages = self.history, self.temps, self.ages
+        h, temps, ages, share = self.history, self.temps, self.ages, self.column.share
         h.times_s.append(self.now_s)
         h.surface_c.append(temps[0])
-        h.mean_c.append(sum([share * temp for share, temp in zip(self.column.share, temps, strict=False)]))
-        h.lift_c.append(sum([lever * temp for lever, temp in zip(self.lever, temps, strict=False)]))
+        h.mean_c.append(sum(map(mul, share, temps)))
+        h.lift_c.append(sum(map(mul, self.lever, temps)))
         h.surface_age_h.append(self.surface_age)
-        h.top_age_h.append(sum([share * age for share, age in zip(self.top, ages, strict=False)]))
-        h.mean_age_h.append(sum([share * age for share, age in zip(self.column.share, ages, strict=True)]))
+        h.top_age_h.append(sum(map(mul, self.top, ages)))
+        h.mean_age_h.append(sum(map(mul, share, ages)))
         h.loss.append(demand * self._wetness())
         h.demand.append(demand)
 

@@ -1,7 +1,7 @@
 """Degree of hydration over equivalent age, and the heat it gives off."""
 
 import math
-from collections.abc import Callable
+from typing import NamedTuple
 
 from slabtide.engine.pour import Mix
 
@@ -51,7 +51,11 @@ def heat_w_m3(equivalent_age_h: float, rate: float, mix: Mix) -> float:
     >>> round(heat_w_m3(8.0, 1.0, Mix()))
     1152
     """
-    return heat_source(mix)(equivalent_age_h, rate)
+    if equivalent_age_h <= 0.0:
+        return 0.0
+    curve = heat_curve(mix)
+    reach = math.pow(curve.tau_h / equivalent_age_h, curve.beta)
+    return curve.scale * math.exp(-reach) * reach * rate / equivalent_age_h
 
 
 def whole_heat_j_m3(mix: Mix) -> float:
@@ -59,15 +63,15 @@ def whole_heat_j_m3(mix: Mix) -> float:
     return mix.hydration_heat_j_g * 1000.0 * mix.cement_kg_m3
 
 
-def heat_source(mix: Mix) -> Callable[[float, float], float]:
-    """`heat_w_m3` of one mix with its constants worked out once; its set factor stretches the curve."""
-    tau_h, beta = mix.tau_h * mix.set_factor, mix.beta
-    scale = whole_heat_j_m3(mix) * ultimate_hydration(mix.w_cm) * beta / 3600.0
+class HeatCurve(NamedTuple):
+    """What `heat_w_m3` rests on for one mix: heat times shape [J/m3 per s], and the stretched curve."""
 
-    def source(equivalent_age_h: float, rate: float) -> float:
-        if equivalent_age_h <= 0.0:
-            return 0.0
-        reach = math.pow(tau_h / equivalent_age_h, beta)
-        return scale * math.exp(-reach) * reach * rate / equivalent_age_h
+    scale: float
+    tau_h: float
+    beta: float
 
-    return source
+
+def heat_curve(mix: Mix) -> HeatCurve:
+    """The constants of `heat_w_m3` for one mix; its set factor stretches the curve."""
+    scale = whole_heat_j_m3(mix) * ultimate_hydration(mix.w_cm) * mix.beta / 3600.0
+    return HeatCurve(scale, mix.tau_h * mix.set_factor, mix.beta)
