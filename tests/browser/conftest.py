@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Playwright, sync_playwright
 from tests.browser.chromium import open_chromium
+from tests.browser.demo import DemoJobs, load_demo
 from tests.browser.phones import Phone
 from tests.browser.push_service import PushService
 from tests.browser.serving import Server, build_web
@@ -51,6 +52,17 @@ def server(web: None, fresh_home: Path, tmp_path: Path) -> Iterator[Server]:
     running = Server(home)
     running.start()
     yield running
+    running.stop()
+
+
+@pytest.fixture(scope="session")
+def demo(web: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Server, DemoJobs]]:
+    """One server with the demo company, for all that only look at it."""
+    running = Server(tmp_path_factory.mktemp("demo"))
+    running.command("migrate")
+    running.command("keys")
+    running.start()
+    yield running, load_demo(running)
     running.stop()
 
 

@@ -36,13 +36,15 @@ ANSWERS = (
 
 @contextmanager
 def in_place_of_server(port: int, answer: Answer) -> Iterator[list[str]]:
-    """Listens on the stopped server's port; gives the list of paths asked so far."""
+    """Listens on the stopped server's port; gives the list of paths asked so far, without their queries."""
     asked: list[str] = []
 
     class Handler(BaseHTTPRequestHandler):
+        timeout = 1  # a browser keeps spare connections open; none may outlive the imposter
+
         def reply(self) -> None:
             self.rfile.read(int(self.headers.get("Content-Length") or 0))
-            asked.append(self.path)
+            asked.append(self.path.partition("?")[0])
             login = answer.status == 302 and self.path == "/login"
             body = LOGIN_PAGE if login else answer.body
             self.send_response(200 if login else answer.status)
@@ -59,6 +61,7 @@ def in_place_of_server(port: int, answer: Answer) -> Iterator[list[str]]:
             """Stay quiet: the test speaks."""
 
     http = ThreadingHTTPServer(("127.0.0.1", port), Handler)
+    http.daemon_threads = False  # closing waits for them
     thread = threading.Thread(target=http.serve_forever, daemon=True)
     thread.start()
     try:

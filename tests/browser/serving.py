@@ -85,6 +85,7 @@ class Server:
             **settings,
         }
         self._process: subprocess.Popen[bytes] | None = None
+        self._owner: Person | None = None
 
     def command(self, *arguments: str) -> str:
         """One `slabtide` command over this home; what it printed."""
@@ -129,16 +130,16 @@ class Server:
         return json.loads(text) if text else None
 
     def invite(self, role: str) -> str:
-        """A fresh pairing code for one person of this role, as the company's owner would make it."""
-        made: dict[str, Any] = json.loads(self.command("invite", "--role", role, "--json"))
-        return str(made["code"])
+        """A fresh pairing code for one person of this role, from an owner who joined by the command line."""
+        if self._owner is None:
+            code = json.loads(self.command("invite", "--role", "office", "--json"))["code"]
+            self._owner = self._join(code, "Owner")
+        return str(self._owner.call("POST", "/api/invites", {"role": role})["code"])
 
     def enrol(self, role: str, name: str) -> Person:
-        body = {
-            "code": self.invite(role),
-            "person_name": name,
-            "device_name": f"{name}'s phone",
-            "language": "en",
-        }
+        return self._join(self.invite(role), name)
+
+    def _join(self, code: str, name: str) -> Person:
+        body = {"code": code, "person_name": name, "device_name": f"{name}'s phone", "language": "en"}
         answer = self.call("POST", "/api/join", body)
         return Person(self, answer["token"], answer)

@@ -1,11 +1,10 @@
 """Every screen, in both languages, on a phone and on a desk: readable, reachable, large enough."""
 
 import json
-from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser
-from tests.browser.demo import DemoJobs, join, load_demo
+from tests.browser.demo import DemoJobs, join
 from tests.browser.judge import runs_over, small_targets, violations
 from tests.browser.phones import Phone
 from tests.browser.serving import Server
@@ -35,17 +34,6 @@ ROUTES = {
     ],
     "office": ["/board", "/jobs", "/settings", "/office/{patio}", "/office/{deck}", "/office/{walk}"],
 }
-
-
-@pytest.fixture(scope="module")
-def demo(web: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Server, DemoJobs]]:
-    """One server with the demo for all screens: they are only looked at."""
-    running = Server(tmp_path_factory.mktemp("demo"))
-    running.command("migrate")
-    running.command("keys")
-    running.start()
-    yield running, load_demo(running)
-    running.stop()
 
 
 def faults(phone: Phone) -> list[str]:
