@@ -1,7 +1,7 @@
 """Heavy answers one or two at a time: documents and exports must not take the server from the phones."""
 
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from http import HTTPStatus
 
@@ -29,20 +29,26 @@ class Turns:
         self._free = threading.BoundedSemaphore(at_once)
         self._patience_s = patience_s
 
-    def take(self) -> None:
-        """Take a turn, to be given back. Raises `BusyError` when none comes free in time."""
+    def take(self) -> Callable[[], None]:
+        """Take a turn; what comes back gives it back, once however often it is called.
+
+        Raises `BusyError` when none comes free in time.
+        """
         if not self._free.acquire(timeout=self._patience_s):
             raise BusyError
+        held = [self._free]
 
-    def give(self) -> None:
-        """Give the turn back."""
-        self._free.release()
+        def give() -> None:
+            if held:
+                held.pop().release()
+
+        return give
 
     @contextmanager
     def turn(self) -> Iterator[None]:
         """A turn for the length of a block."""
-        self.take()
+        give = self.take()
         try:
             yield
         finally:
-            self.give()
+            give()

@@ -106,7 +106,7 @@ def test_photos_stand_in_the_record_with_their_numbers_and_missing_ones_are_said
     made = build_record(whole({PHOTO: file}), Asked("owner"))
     assert sum(len(page.images) for page in reader_of(made).pages) == 1
     assert (
-        said(made, "Photo 1, Jul 14, 7:40 am: leaf, Debris 1, Bay West", "1 photo has not reached the server")
+        said(made, "Photo 1, Jul 14, 7:40 am: leaf, Debris 1, Bay West", "1 photo had not reached the server")
         == []
     )
 
@@ -115,7 +115,7 @@ def test_a_damaged_photo_is_counted_as_missing(tmp_path: Path) -> None:
     file = tmp_path / "bad.jpg"
     file.write_bytes(b"\xff\xd8 no picture")
     made = build_record(whole({PHOTO: file}), Asked("owner"))
-    assert said(made, "2 photos have not reached the server") == []
+    assert said(made, "2 photos had not reached the server") == []
 
 
 NAMES = ["Łukasz Żółć", "Nguyễn Đức", "Сергей", "石川", "🏗️ crew", "a\x00b\tc\u202ed", "“quoted” – dashed…"]

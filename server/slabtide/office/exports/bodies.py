@@ -49,6 +49,8 @@ def _order(line: Line, problems: list[Problem]) -> dict[str, Any] | None:
     pour_at = line.values.get("pour_at")
     if volume is None and pour_at is None:
         return None
+    if volume is None and "volume_m3" in line.columns:
+        return None  # what is written there has a problem of its own
     if volume is None:
         problems.append(
             Problem(

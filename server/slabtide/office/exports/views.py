@@ -1,5 +1,6 @@
 """HTTP face of exports and of the list of jobs."""
 
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 
 from flask import Blueprint, Response, jsonify, request, stream_with_context
@@ -37,10 +38,10 @@ def export_company() -> ResponseReturnValue:
     """The company whole, streamed; with `photos=yes` the photos too."""
     photos = request.args.get("photos", "no") == "yes"
     name = file_name(caller().company_name, f"export-{datetime.now(UTC):%Y-%m-%d}", "zip")
-    pieces = stream_with_context(export_zip(caller().company_id, photos))
+    give = turns.take()
+    pieces = stream_with_context(_until_done(export_zip(caller().company_id, photos), give))
     response = _download(pieces, "application/zip", name)
-    turns.take()
-    response.call_on_close(turns.give)  # also when nobody reads to the end
+    response.call_on_close(give)  # when nobody reads to the end, or even begins to
     return response
 
 
@@ -90,6 +91,13 @@ def _refused(listed: Listed) -> ResponseReturnValue:
     )
     problems = sorted(listed.problems, key=lambda one: one.row)[:MOST_PROBLEMS]
     return jsonify(error=error.as_json(), problems=[one.as_json() for one in problems]), 422
+
+
+def _until_done(pieces: Iterator[bytes], done: Callable[[], None]) -> Iterator[bytes]:
+    try:
+        yield from pieces
+    finally:
+        done()
 
 
 def _download(body: object, kind: str, name: str) -> Response:

@@ -118,7 +118,7 @@ def _done(page: Writing, done: Done | None) -> str:
     if done is None:
         return ""
     begins = page.moments.stamp(done.begins)
-    if done.ends is None:
+    if done.ends in (None, done.begins):
         return begins
     same = page.moments.local(done.begins).date() == page.moments.local(done.ends).date()
     ends = page.moments.time(done.ends) if same else page.moments.stamp(done.ends)

@@ -109,7 +109,7 @@ class Paper(FPDF):
 
     def heading(self, words: str, keep_mm: float = 22) -> None:
         """A section's heading, with at least `keep_mm` of it on the same page; a bookmark leads here."""
-        if not self.need(keep_mm + 9):
+        if not self.need(keep_mm + 11.5):
             self.y_mm += 3.5
         self.set_xy(MARGIN_MM, self.y_mm)
         self.start_section(self.letters.printable(words))
@@ -191,6 +191,7 @@ class Paper(FPDF):
         return lines or [""]
 
     def _wrapped_part(self, part: str, width_mm: float) -> Iterator[str]:
+        width_mm += 0.01  # a word may fill its column to the last decimal
         line, used, blank = "", 0.0, self.measured(" ")
         for word in part.split(" "):
             wide = self.measured(word)

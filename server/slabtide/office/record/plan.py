@@ -25,7 +25,7 @@ from slabtide.office.record.words import Words
 PAPER_WHITE: Colour = (255, 254, 250)
 ROUND_MM = 12.0
 """Left free around the slab for dimensions."""
-LEAST_MM, UNDER_MM = 95.0, 22.0
+LEAST_MM, UNDER_MM = 88.0, 20.0
 """The least room on a page for a plan, and what bar and legend take of it."""
 MOST_DIMENSIONS = 30
 MOST_MARKS = 400
@@ -158,25 +158,54 @@ def _cuts(paper: Paper, view: JobView, scale: Scale) -> None:
 
 
 def _dimensions(paper: Paper, slab: Slab, scale: Scale, measures: Measures) -> None:
-    """The length of each side, outside it; sides too short for their words go without."""
+    """The length of each side, outside it; inside where another's words stand there, as in a corner that
+    turns in. Sides too short for their words go without."""
     if len(slab.corners) > MOST_DIMENSIONS:
         return
     walls = {row.edge for row in slab.abutting}
     paper.write_with(7.5, colour=INK)
+    taken: list[_Box] = []
     for edge, corner in enumerate(slab.corners):
         after = slab.corners[(edge + 1) % len(slab.corners)]
         words = paper.letters.printable(measures.length(math.dist(corner, after)))
         here, there = scale.at(corner), scale.at(after)
-        length = math.dist(here, there)
-        if length < paper.measured(words) + 1:
+        if math.dist(here, there) < paper.measured(words) + 1:
             continue
         out_x, out_y = _outward(slab, edge)
-        off = 7.2 if edge in walls else 4.2
-        x, y = (here[0] + there[0]) / 2 + out_x * off, (here[1] + there[1]) / 2 + out_y * off
         angle = math.degrees(math.atan2(-(there[1] - here[1]), there[0] - here[0]))
         angle = (angle + 90) % 180 - 90  # never upside down
-        with paper.rotation(angle, x, y):
-            paper.text(x - paper.measured(words) / 2, y + 1.0, words)
+        middle = (here[0] + there[0]) / 2, (here[1] + there[1]) / 2
+        for off in (7.2 if edge in walls else 4.2, -3.2):
+            x, y = middle[0] + out_x * off, middle[1] + out_y * off
+            box = _Box.around(x, y, paper.measured(words), angle)
+            if not any(box.meets(other) for other in taken):
+                taken.append(box)
+                with paper.rotation(angle, x, y):
+                    paper.text(x - paper.measured(words) / 2, y + 1.0, words)
+                break
+
+
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """Where words stand on the page: middle and half sizes, mm."""
+
+    x: float
+    y: float
+    half_wide: float
+    half_high: float
+
+    @classmethod
+    def around(cls, x: float, y: float, wide: float, angle_deg: float) -> "_Box":
+        """Words of this width and usual height, turned."""
+        across, along = abs(math.cos(math.radians(angle_deg))), abs(math.sin(math.radians(angle_deg)))
+        return cls(x, y, (wide * across + 3 * along) / 2, (wide * along + 3 * across) / 2)
+
+    def meets(self, other: "_Box") -> bool:
+        """Whether the two overlap."""
+        return (
+            abs(self.x - other.x) < self.half_wide + other.half_wide
+            and abs(self.y - other.y) < self.half_high + other.half_high
+        )
 
 
 def _fall(paper: Paper, slab: Slab, scale: Scale, plane: Plane, words: Words) -> None:

@@ -97,7 +97,7 @@ WORDS: dict[str, str] = {
     # photos
     "photos.title": "Photos",
     "photos.none": "No photos were taken.",
-    "photos.missing": "{count} {count|photo has|photos have} not reached the server yet.",
+    "photos.missing": "{count} {count|photo|photos} had not reached the server when this was made.",
     "photos.more": "{shown} of {count} photos are shown. All of them are in the company's export.",
     "photo": "Photo {number}",
     # care card

@@ -91,7 +91,7 @@ WORDS: dict[str, str] = {
     "finish.spread": "{volume} en {area} ({spread})",
     "photos.title": "Fotos",
     "photos.none": "No se tomaron fotos.",
-    "photos.missing": "{count} {count|foto no ha|fotos no han} llegado al servidor.",
+    "photos.missing": "{count} {count|foto|fotos} no habían llegado al servidor al hacer esto.",
     "photos.more": "Se muestran {shown} de {count} fotos. Todas están en la exportación de la empresa.",
     "photo": "Foto {number}",
     "care.title": "Tarjeta de cuidado",
