@@ -27,8 +27,8 @@ export type Deeds = {
   readonly fail: (error: unknown) => void;
 };
 
-/** What the times at hand rest on, whose they are by time, and when to look again though nothing happens. */
-type Known = { readonly restsOn: string; readonly at: number; readonly again: number };
+/** What the times at hand rest on, from when they are, up to when the server was heard, when to look again though nothing happens. */
+type Known = { readonly restsOn: string; readonly at: number; readonly heard: number; readonly again: number };
 
 const minuteMs = 60_000;
 const afterFailureMs = 5 * minuteMs;
@@ -37,6 +37,8 @@ const serverIsLateMs = 75 * minuteMs;
 
 export class Keeper {
   private readonly known = new Map<JobId, Known>();
+  /** By what each job was last worked out: never twice by the same, whatever the clocks say. */
+  private readonly tried = new Map<JobId, Seen>();
   private seen: Seen | null = null;
   private working: Promise<void> | null = null;
 
@@ -45,9 +47,11 @@ export class Keeper {
   /** Looks at everything; works out what is due. Resolves when nothing is due any more. */
   look(seen: Seen): Promise<void> {
     this.seen = seen;
-    this.working ??= this.work().finally(() => {
-      this.working = null;
-    });
+    this.working ??= Promise.resolve()
+      .then(() => this.work())
+      .finally(() => {
+        this.working = null;
+      });
     return this.working;
   }
 
@@ -58,7 +62,7 @@ export class Keeper {
   private firstDue(): JobView | undefined {
     const seen = this.seen;
     if (!seen) return undefined;
-    const due = seen.jobs.filter((job) => job.opened && !job.closed && this.isDue(job, seen));
+    const due = seen.jobs.filter((job) => job.opened && !job.closed && this.tried.get(job.id) !== seen && this.isDue(job, seen));
     return due.find(waitsForSaw) ?? due[0];
   }
 
@@ -66,7 +70,7 @@ export class Keeper {
     const known = this.known.get(job.id) ?? this.recall(job, seen);
     if (!known || known.restsOn !== restsOn(job)) return true;
     const theirs = seen.server?.jobs[job.id];
-    if (theirs && Date.parse(theirs.computed_at) > known.at) {
+    if (theirs && serverTime(theirs) > Math.max(known.at, known.heard)) {
       if (seen.unsent) return true; // its weather may be newer, and it does not know all
       this.known.set(job.id, fromServer(job, theirs));
       return false;
@@ -79,7 +83,7 @@ export class Keeper {
     const mine = worked[job.id];
     const theirs = server?.jobs[job.id];
     let found: Known | undefined;
-    if (mine) found = fromHere(mine, Date.parse(mine.worked_at));
+    if (mine) found = fromHere(mine, theirs);
     else if (theirs && !unsent) found = fromServer(job, theirs);
     if (found) this.known.set(job.id, found);
     return found;
@@ -88,15 +92,17 @@ export class Keeper {
   private async workOut(job: JobView): Promise<void> {
     const seen = this.seen;
     if (!seen) return;
-    const at = seen.now.getTime();
+    this.tried.set(job.id, seen);
+    const theirs = seen.server?.jobs[job.id];
     try {
       const answer = await this.deeds.ask(this.question(job, seen));
-      const found = asWorked(answer, seen.now, restsOn(job));
-      this.known.set(job.id, fromHere(found, at));
+      const found = asWorked(answer, seen, restsOn(job));
+      this.known.set(job.id, fromHere(found, theirs));
       const open = new Set<string>((this.seen ?? seen).jobs.filter(({ closed }) => !closed).map(({ id }) => id));
       await this.deeds.keep(job.id, found, open);
     } catch (error) {
-      this.known.set(job.id, { restsOn: restsOn(job), at, again: at + afterFailureMs });
+      const at = seen.now.getTime();
+      this.known.set(job.id, { restsOn: restsOn(job), at, heard: serverTime(theirs), again: at + afterFailureMs });
       this.deeds.fail(error);
     }
   }
@@ -117,13 +123,16 @@ export class Keeper {
 }
 
 function fromServer(job: JobView, theirs: JobOutlook): Known {
-  const at = Date.parse(theirs.computed_at);
-  return { restsOn: restsOn(job), at, again: waitsForSaw(job) ? at + serverIsLateMs : Infinity };
+  const at = serverTime(theirs);
+  return { restsOn: restsOn(job), at, heard: at, again: waitsForSaw(job) ? at + serverIsLateMs : Infinity };
 }
 
-function fromHere(mine: WorkedHere, at: number): Known {
-  return { restsOn: mine.rests_on, at, again: mine.recompute_after ? Date.parse(mine.recompute_after) : Infinity };
+function fromHere(mine: WorkedHere, theirs: JobOutlook | undefined): Known {
+  const at = Date.parse(mine.worked_at);
+  return { restsOn: mine.rests_on, at, heard: serverTime(theirs), again: mine.recompute_after ? Date.parse(mine.recompute_after) : Infinity };
 }
+
+const serverTime = (theirs: JobOutlook | undefined): number => (theirs ? Date.parse(theirs.computed_at) : 0);
 
 /** A reminder whose time came after the times were worked out: what it says has to be looked at. */
 function hasFallenDue(job: JobView, known: Known, { shown, now }: Seen): boolean {
@@ -138,7 +147,7 @@ function last(shown: JobOutlook | undefined): Question['last'] {
   return { timeline: shown.timeline, planned: shown.planned ?? false, computed_at: shown.computed_at };
 }
 
-function asWorked(answer: Answer, now: Date, rests_on: string): WorkedHere {
+function asWorked(answer: Answer, { now, company }: Seen, rests_on: string): WorkedHere {
   const { job: _, ...found } = answer;
-  return { ...found, worked_here: true, worked_at: now.toISOString(), rests_on } as WorkedHere;
+  return { ...found, worked_here: true, company, worked_at: now.toISOString(), rests_on } as WorkedHere;
 }

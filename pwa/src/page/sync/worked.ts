@@ -7,6 +7,8 @@ import type { IsoTime, JobOutlook, Outlook, Reminder } from './contract';
 
 export type WorkedHere = JobOutlook & {
   readonly worked_here: true;
+  /** Whose job it is; another company's is nobody's business here. */
+  readonly company: string;
   /** When it was worked out; `computed_at` is older where the last good times had to stay. */
   readonly worked_at: IsoTime;
   readonly recompute_after: IsoTime | null;
@@ -53,13 +55,14 @@ export function isBetter(mine: WorkedHere, theirs: JobOutlook | undefined, unsen
 /** The server's outlook, with the phone's own times and reminders where they are the better ones. */
 export function withWorked(outlook: Outlook | null, byJob: ByJob, unsent: boolean): Outlook | null {
   if (!outlook) return null;
-  const better = Object.entries(byJob).filter(([job, mine]) => isBetter(mine, outlook.jobs[job], unsent));
+  const own = Object.entries(byJob).filter(([, { company }]) => company === outlook.company.id);
+  const better = own.filter(([job, mine]) => isBetter(mine, outlook.jobs[job], unsent));
   if (better.length === 0) return outlook;
   const mine = new Set(better.map(([job]) => job));
   const reminders = outlook.reminders.filter(({ job }) => !mine.has(job));
   return {
     ...outlook,
     jobs: { ...outlook.jobs, ...Object.fromEntries(better) },
-    reminders: [...reminders, ...better.flatMap(([, { reminders: own }]) => own)],
+    reminders: [...reminders, ...better.flatMap(([, found]) => found.reminders)],
   };
 }
