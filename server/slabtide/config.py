@@ -5,7 +5,9 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass
+from ipaddress import ip_address
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from flask import Flask, current_app
 
@@ -33,6 +35,8 @@ class Config:
     web_dir: Path = _SOURCE_TREE_WEB
     trusted_proxies: int = 0
     threads: int = 8
+    forecast_us_url: str | None = None
+    forecast_world_url: str | None = None
 
     @property
     def own_url(self) -> str:
@@ -70,6 +74,8 @@ class Config:
             web_dir=Path(env.get("SLABTIDE_WEB_DIR") or _SOURCE_TREE_WEB).absolute(),
             trusted_proxies=_whole(env, "SLABTIDE_TRUSTED_PROXIES", 0, 0, 5),
             threads=_whole(env, "SLABTIDE_THREADS", 8, 1, 64),
+            forecast_us_url=_forecast_url(env, "SLABTIDE_FORECAST_US_URL"),
+            forecast_world_url=_forecast_url(env, "SLABTIDE_FORECAST_WORLD_URL"),
         )
 
 
@@ -123,3 +129,27 @@ def _contact(text: str | None) -> str | None:
             "or an https address."
         )
     return text
+
+
+def _forecast_url(env: Mapping[str, str], name: str) -> str | None:
+    """Where a forecast is asked: https, or http on this very machine; empty is off."""
+    text = (env.get(name) or "").strip()
+    if not text:
+        return None
+    try:
+        parts = urlsplit(text)
+        host, odd = parts.hostname or "", parts.username or parts.password or parts.query or parts.fragment
+        port_is_one = parts.port is None or parts.port > 0
+    except ValueError:
+        host, odd, port_is_one = "", None, False
+    safe = parts.scheme == "https" or (parts.scheme == "http" and _is_here(host)) if host else False
+    if not safe or odd or not port_is_one:
+        raise ConfigError(f"{name} is {text!r}: give an https:// address without user, query or fragment.")
+    return text.rstrip("/")
+
+
+def _is_here(host: str) -> bool:
+    try:
+        return host == "localhost" or ip_address(host).is_loopback
+    except ValueError:
+        return False

@@ -107,3 +107,19 @@ def test_readings_correct_whatever_the_source_and_are_counted() -> None:
     by_time = {hour.at: hour for hour in found.hours}
     assert round(by_time[datetime(2026, 7, 14, 14, tzinfo=UTC)].air_temp_c, 6) == 35.0
     assert (found.readings, found.noted) == (2, datetime(2026, 7, 14, 15, tzinfo=UTC))
+
+
+def test_a_forecast_is_named_as_such_with_its_age_and_gives_way_to_hand_entry() -> None:
+    issued = datetime(2026, 7, 14, 9, tzinfo=UTC)
+    hours = file_hours(datetime(2026, 7, 13, tzinfo=UTC), 24 * 10).hours
+    forecast = HourlySeries(hours, "forecast", "Grid forecast", issued)
+    found = assemble(job(), forecast)
+    assert (found.source, found.label, found.as_of) == ("forecast", "Grid forecast", issued)
+    both = assemble(job(planned("2026-07-14")), forecast)
+    assert (both.source, both.label) == ("hand", "Entered by hand for Jul 14; Grid forecast")
+
+
+def test_rain_noted_at_the_slab_wets_the_next_hour() -> None:
+    stored = file_hours(datetime(2026, 7, 13, tzinfo=UTC), 24 * 10)
+    found = assemble(job(noted("2026-07-14T15:10:00.000Z", raining=True)), stored)
+    assert [hour.at.hour for hour in found.hours if hour.rain_mm] == [15, 16]

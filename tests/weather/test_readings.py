@@ -1,6 +1,7 @@
 """What was measured at the slab counts there and then, and fades over three hours."""
 
 import math
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -8,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slabtide.engine.pour import WeatherHour
-from slabtide.weather.readings import HAND_HEIGHT_M, Reading, corrected
+from slabtide.weather.readings import HAND_HEIGHT_M, RAIN_SEEN_MM, Reading, corrected
 
 START = datetime(2026, 7, 14, 12, tzinfo=UTC)
 HOUR = timedelta(hours=1)
@@ -84,3 +85,22 @@ def test_no_reading_drives_the_weather_out_of_its_bounds(readings: list[Reading]
         assert hour.wind_kmh >= 0
         assert 0 <= hour.solar_w_m2 <= 1400
         assert -31 <= hour.air_temp_c <= 51
+
+
+def test_rain_that_was_seen_falls_in_the_next_hour_and_no_other() -> None:
+    hours = corrected(flat(), [Reading(START + 5 * HOUR + timedelta(minutes=20), raining=True)])
+    assert [index for index, hour in enumerate(hours) if hour.rain_mm] == [5, 6]
+    assert (hours[5].rain_mm, hours[5].air_temp_c) == (RAIN_SEEN_MM, 20.0)
+
+
+def test_heavier_rain_in_the_series_stays_and_a_dry_look_takes_it_away() -> None:
+    wet = [replace(hour, rain_mm=4.0) for hour in flat()]
+    assert corrected(wet, [Reading(START + 5 * HOUR, raining=True)])[5].rain_mm == 4.0
+    dry = corrected(wet, [Reading(START + 5 * HOUR, raining=False)])
+    assert [hour.rain_mm for hour in dry[4:7]] == [4.0, 0.0, 4.0]
+
+
+def test_the_later_look_at_the_rain_has_its_say() -> None:
+    looks = [(0, True), (30, False)]
+    readings = [Reading(START + 5 * HOUR + timedelta(minutes=m), raining=wet) for m, wet in looks]
+    assert [hour.rain_mm for hour in corrected(flat(), readings)[5:7]] == [0.0, 0.0]

@@ -79,7 +79,18 @@ def _groups(entries: Mapping[str, Entry]) -> Groups:
     """Entries by the first part of their key, each with the rest of it, in (clock, event) order."""
     groups: Groups = {
         name: []
-        for name in ("bays", "loads", "ticks", "forms", "joints", "levels", "release", "pins", "acks", "snoozes")
+        for name in (
+            "bays",
+            "loads",
+            "ticks",
+            "forms",
+            "joints",
+            "levels",
+            "release",
+            "pins",
+            "acks",
+            "snoozes",
+        )
     }
     for key, entry in sorted(entries.items(), key=lambda item: (item[1]["clock"], item[1]["event"])):
         first, *rest = key.split("/")

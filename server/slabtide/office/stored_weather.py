@@ -1,14 +1,17 @@
-"""Weather hours kept for a job: loaded from a file once, read for every outlook."""
+"""Weather hours kept for a job: forecast where there is one, else from a file; read for every outlook."""
 
+from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, datetime
 
 from sqlalchemy import delete, insert, select
 from sqlalchemy.orm import Session
 
 from slabtide.engine.pour import WeatherHour
+from slabtide.office.forecast_rows import forecast_of, row_values
 from slabtide.store.jobs import mark_dirty
 from slabtide.store.tables import WeatherHour as Row
-from slabtide.weather.contract import HourlySeries, WeatherError
+from slabtide.weather.contract import HourlySeries, SourceKind, WeatherError
 from slabtide.weather.hourly_file import read_hourly
 from slabtide.weather.tmy3 import looks_like_tmy3, read_tmy3
 
@@ -41,7 +44,7 @@ def load_file(
 ) -> HourlySeries:
     """Read a weather file, keep its hours for a job in place of those it had, and mark the job for a new
     outlook. Raises: WeatherError, and then nothing has changed."""
-    series = read_file(text, name, onto, like)
+    series = replace(read_file(text, name, onto, like), as_of=now)
     keep_hours(session, company_id, job, series)
     mark_dirty(session, company_id, job, now)
     return series
@@ -50,39 +53,46 @@ def load_file(
 def keep_hours(session: Session, company_id: str, place: str, series: HourlySeries) -> None:
     """Replace the stored hours of a place."""
     session.execute(delete(Row).where(Row.company_id == company_id, Row.place == place))
-    rows = [
-        {
-            "company_id": company_id,
-            "place": place,
-            "at": hour.at,
-            "air_temp_c": hour.air_temp_c,
-            "rh": hour.rh,
-            "wind_kmh": hour.wind_kmh,
-            "wind_height_m": hour.wind_height_m,
-            "cloud": hour.cloud,
-            "solar_w_m2": hour.solar_w_m2,
-            "rain_mm": hour.rain_mm,
-            "source": series.source,
-            "label": series.label[:LONGEST_LABEL],
-        }
-        for hour in series.hours
-    ]
+    label = series.label[:LONGEST_LABEL]
+    rows = [row_values(company_id, place, hour, series.source, label, series.as_of) for hour in series.hours]
     session.execute(insert(Row), rows)
 
 
 def stored_hours(
-    session: Session, company_id: str, place: str, start: datetime, end: datetime
+    session: Session, company_id: str, job: str, start: datetime, end: datetime
 ) -> HourlySeries | None:
-    """The stored hours of a place from `start` to `end`, or None when there are none."""
-    query = (
-        select(Row)
-        .where(Row.company_id == company_id, Row.place == place, Row.at >= start, Row.at <= end)
-        .order_by(Row.at)
+    """The hours kept for a job from `start` to `end`, or None when there are none.
+
+    A forecast's hours win over a file's. The label names what is used; `as_of` is the forecast's time of
+    issue, or when the file was loaded.
+    """
+    by_file = {row.at: row for row in _rows(session, company_id, job, start, end)}
+    forecast = forecast_of(session, company_id, job)
+    told = (
+        {}
+        if forecast is None
+        else {row.at: row for row in _rows(session, company_id, forecast.place, start, end)}
     )
-    rows = list(session.scalars(query))
+    if forecast is None or not told:
+        return _series(by_file, "file")
+    both = _series(by_file | told, "forecast")
+    labels = [forecast.label, *sorted({row.label for at, row in by_file.items() if at not in told})]
+    return both and replace(both, label="; ".join(labels), as_of=forecast.as_of)
+
+
+def _rows(session: Session, company_id: str, place: str, start: datetime, end: datetime) -> list[Row]:
+    query = select(Row).where(
+        Row.company_id == company_id, Row.place == place, Row.at >= start, Row.at <= end
+    )
+    return list(session.scalars(query.order_by(Row.at)))
+
+
+def _series(rows: Mapping[datetime, Row], source: SourceKind) -> HourlySeries | None:
     if not rows:
         return None
-    return HourlySeries(tuple(_hour(row) for row in rows), "file", rows[0].label)
+    first = min(rows)
+    hours = tuple(_hour(rows[at]) for at in sorted(rows))
+    return HourlySeries(hours, source, rows[first].label, rows[first].loaded_at)
 
 
 def _hour(row: Row) -> WeatherHour:

@@ -15,6 +15,8 @@ def summary_of(view: JobView, devices: tuple[str, ...]) -> dict[str, Any]:
         "place": opened.place if opened else None,
         "use": opened.use if opened else "other",
         "time_zone": opened.time_zone if opened else "UTC",
+        "latitude_deg": opened.latitude_deg if opened else None,
+        "longitude_deg": opened.longitude_deg if opened else None,
         "phase": view.phase,
         "pour_at": order.pour_at if order else None,
         "volume_ordered_m3": order.volume_m3 if order else None,

@@ -88,6 +88,8 @@ def reminder_json(row: Reminder) -> dict[str, Any]:
         "expires": write_instant(row.expires),
         "state": row.state,
         "moved_from": write_instant(row.moved_from) if row.moved_from else None,
+        "moved_why": row.moved_why,
+        "snoozed_until": write_instant(row.snoozed_until) if row.snoozed_until else None,
         "acknowledged": ack,
         "title": row.title,
         "words": row.words,

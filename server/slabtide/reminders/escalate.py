@@ -9,8 +9,8 @@ from datetime import datetime, timedelta
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from slabtide.reminders.contract import STAGES
-from slabtide.reminders.outbox import add, due_key, is_ahead, reachable, until_of
+from slabtide.reminders.outbox import add, due_key, reachable
+from slabtide.reminders.truth import is_ahead, overtaken, until_of
 from slabtide.store.tables import Delivery, Reminder
 
 WAITS = {"open": timedelta(minutes=45), "last_call": timedelta(minutes=15)}
@@ -49,23 +49,8 @@ def _waiting(session: Session, now: datetime) -> Iterator[Reminder]:
     for row in session.scalars(query).all():
         sent_at = _first_sent(session, row)
         waited = sent_at is not None and sent_at <= now - WAITS[row.stage]
-        if waited and until_of(row) > now and is_ahead(session, row) and not _overtaken(session, row):
+        if waited and until_of(row) > now and is_ahead(session, row) and not overtaken(session, row):
             yield row
-
-
-def _overtaken(session: Session, row: Reminder) -> bool:
-    """Whether a later stage of the same work has been told: that one is passed on in its own time."""
-    later = session.scalars(
-        select(Reminder.stage).where(
-            Reminder.company_id == row.company_id,
-            Reminder.job == row.job,
-            Reminder.what == row.what,
-            Reminder.subject == row.subject,
-            Reminder.state != "planned",
-        )
-    )
-    reached = STAGES.index(row.stage)
-    return any(STAGES.index(stage) > reached for stage in later)
 
 
 def _first_sent(session: Session, row: Reminder) -> datetime | None:

@@ -7,6 +7,7 @@ from slabtide.log.instants import read_instant
 from slabtide.log.model import JobView
 from slabtide.office.pour import CUT_M_PER_M2, SAW_RATE_M_PER_MIN
 from slabtide.reminders.plan import Ack
+from slabtide.reminders.snooze import Snooze
 from slabtide.reminders.windows import Facts
 
 
@@ -32,6 +33,14 @@ def facts_of(view: JobView) -> Facts | None:
 def acks_of(view: JobView) -> Mapping[str, Ack]:
     """Who has which reminder in hand, by reminder id."""
     return {reminder: Ack(ack.by, read_instant(ack.at), ack.via) for reminder, ack in view.acks.items()}
+
+
+def snoozes_of(view: JobView) -> Mapping[str, Snooze]:
+    """Which reminders someone put off, by reminder id."""
+    return {
+        reminder: Snooze(asked.by, read_instant(asked.at), read_instant(asked.until))
+        for reminder, asked in view.snoozes.items()
+    }
 
 
 def _placed(view: JobView) -> tuple[datetime, ...]:

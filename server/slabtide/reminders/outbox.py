@@ -19,10 +19,10 @@ from datetime import datetime, timedelta
 from sqlalchemy import Select, and_, or_, select, update
 from sqlalchemy.orm import Session
 
-from slabtide.reminders.contract import iso, send_until
+from slabtide.reminders.contract import iso
 from slabtide.reminders.push import Outcome, PushTarget
-from slabtide.reminders.upsert import spec_of
-from slabtide.store.tables import Delivery, Device, JobMark, Person, PushSubscription, Reminder
+from slabtide.reminders.truth import is_ahead, overtaken, until_of
+from slabtide.store.tables import Delivery, Device, Person, PushSubscription, Reminder
 from slabtide.store.upsert import insert_into
 
 LEASE = timedelta(seconds=30)
@@ -50,40 +50,36 @@ class Claim:
 
 
 def due_key(row: Reminder) -> str:
-    """What tells one sending of a reminder from the next: the time it was due."""
-    return iso(row.due)
-
-
-def until_of(row: Reminder) -> datetime:
-    """The last moment at which a push of this reminder is still true."""
-    spec = spec_of(row)
-    return min(send_until(spec.stage, spec.opens, spec.closes, spec.expires), spec.expires)
-
-
-def is_ahead(session: Session, row: Reminder) -> bool:
-    """Whether the work of a reminder is still to be done, as the job was last seen."""
-    mark = session.get(JobMark, (row.company_id, row.job))
-    ahead = mark.state.get("ahead") if mark is not None and mark.state else None
-    return ahead is None or f"{row.what}/{row.subject}" in ahead
+    """What tells one sending of a reminder from the next: when it was due, and until when it was put off."""
+    put_off = f"/{int(row.snoozed_until.timestamp())}" if row.snoozed_until else ""
+    return iso(row.due) + put_off
 
 
 def fill(session: Session, now: datetime) -> int:
     """Make a delivery for every device that a due reminder should reach; repeated calls add nothing.
 
-    Where nobody of the audience can be reached, the next in line is told: foreman, office, crew.
+    Where nobody of the audience can be reached, the next in line is told: foreman, office, crew. One that was
+    put off waits for its time, and is then told once more.
     Returns the number of reminders looked at.
     """
+    waits_no_more = or_(Reminder.snoozed_until.is_(None), Reminder.snoozed_until <= now)
+    again = and_(Reminder.state == "sent", Reminder.snoozed_until <= now)
     query = (
         select(Reminder)
-        .where(Reminder.state.in_(("due", "failed")), Reminder.expires > now)
+        .where(or_(and_(Reminder.state.in_(("due", "failed")), waits_no_more), again), Reminder.expires > now)
         .order_by(Reminder.state, Reminder.due.desc())  # what failed before must not crowd out what is due
         .limit(MOST_PER_TICK)
     )
-    rows = [row for row in session.scalars(query) if until_of(row) > now]
+    rows = [row for row in session.scalars(query) if until_of(row) > now and not _told_enough(session, row)]
     for row in rows:
         for subscription in _subscriptions(session, row):
             add(session, row, subscription, now)
     return len(rows)
+
+
+def _told_enough(session: Session, row: Reminder) -> bool:
+    """Whether one that was told and put off needs no more telling: work done, or a later stage told."""
+    return row.state == "sent" and (overtaken(session, row) or not is_ahead(session, row))
 
 
 def claim(session: Session, now: datetime, worker: str, limit: int) -> list[Claim]:

@@ -1,6 +1,6 @@
 """Bring the stored reminders of a job in line with what they should be, and let time pass over them."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from slabtide.reminders.contract import STAGES, Spec, When, reminder_id
 from slabtide.reminders.plan import Ack, Key, Standing, plan
+from slabtide.reminders.snooze import Snooze, held_until
 from slabtide.reminders.words import Telling, in_every_language
 from slabtide.store.tables import JobMark, Reminder
 
@@ -24,10 +25,14 @@ def upsert(
     specs: Sequence[Spec],
     acks: Mapping[str, Ack],
     now: datetime,
+    snoozes: Mapping[str, Snooze] | None = None,
+    moved_why: str | None = None,
 ) -> None:
-    """Insert, move, send again, cancel or acknowledge, so that the job's reminders follow `specs`.
+    """Insert, move, send again, cancel, put off or acknowledge, so that the job's reminders follow `specs`.
 
-    notebook -- {"name", "time_zone"} of the job; acks -- by reminder id
+    notebook -- {"name", "time_zone"} of the job; acks, snoozes -- by reminder id; without snoozes those
+    stored stand
+    moved_why -- what moves them now, where one cause is known
     """
     rows = _rows(session, company_id, job)
     by_key = {
@@ -41,9 +46,13 @@ def upsert(
     for key, state in after.items():
         row, spec = rows.get(key), wanted.get(key)
         if row is None and spec is not None:
-            session.add(_new_row(company_id, job, notebook, spec, state, now))
+            row = _new_row(company_id, job, notebook, spec, state, now)
+            session.add(row)
         elif row is not None:
-            _change(row, notebook, spec, state, now)
+            _change(row, notebook, spec, state, now, moved_why)
+        if row is not None:
+            asked = _snooze_of(row) if snoozes is None else snoozes.get(row.id)
+            _put_off(row, asked, held_until(spec_of(row), specs, asked, state), now)
 
 
 def ripen(session: Session, now: datetime) -> int:
@@ -66,6 +75,14 @@ def ripen(session: Session, now: datetime) -> int:
             acks = {row.id: ack for row in rows if (ack := _ack_of(row))}
             upsert(session, company_id, job, mark.state, specs, acks, now)
     return len(jobs)
+
+
+def bump(session: Session, company_id: str, job: str, works: Iterable[str], now: datetime) -> None:
+    """Note that the standing of some work changed ("what/subject"): it came up, was done or was withdrawn."""
+    changed = set(works)
+    for (what, subject, _), row in _rows(session, company_id, job).items() if changed else ():
+        if f"{what}/{subject}" in changed:
+            row.revision, row.updated_at = row.revision + 1, now
 
 
 def key_of(spec: Spec) -> Key:
@@ -93,7 +110,7 @@ def spec_of(row: Reminder) -> Spec:
 
 def telling_of(row: Reminder, notebook: Mapping[str, Any], at: datetime) -> Telling:
     """What the words of a stored reminder rest on, when read at `at`."""
-    return _telling(spec_of(row), row.moved_from, notebook, at)
+    return _telling(spec_of(row), row.moved_from, row.moved_why, notebook, at)
 
 
 def _rows(session: Session, company_id: str, job: str) -> dict[Key, Reminder]:
@@ -114,6 +131,16 @@ def _ack_of(row: Reminder) -> Ack | None:
     return Ack(row.ack["by"], datetime.fromisoformat(row.ack["at"]), row.ack["via"])
 
 
+def _snooze_of(row: Reminder) -> Snooze | None:
+    return Snooze.from_json(row.snooze) if row.snooze else None
+
+
+def _put_off(row: Reminder, asked: Snooze | None, until: datetime | None, now: datetime) -> None:
+    stored = asked.as_json() if asked else None
+    if (row.snooze, row.snoozed_until) != (stored, until):
+        row.snooze, row.snoozed_until, row.updated_at = stored, until, now
+
+
 def _new_row(
     company_id: str, job: str, notebook: Mapping[str, Any], spec: Spec, state: Standing, now: datetime
 ) -> Reminder:
@@ -126,18 +153,26 @@ def _new_row(
         stage=spec.stage,
         audience=list(spec.audience),
         escalation=0,
+        revision=0,
         created_at=now,
     )
-    _write(row, spec, state, notebook, now)
+    _write(row, spec, state, notebook, now, None)
     return row
 
 
 def _change(
-    row: Reminder, notebook: Mapping[str, Any], spec: Spec | None, state: Standing, now: datetime
+    row: Reminder,
+    notebook: Mapping[str, Any],
+    spec: Spec | None,
+    state: Standing,
+    now: datetime,
+    moved_why: str | None,
 ) -> None:
     """Write what changed, and nothing when nothing did."""
-    if standing_of(row) != state or (spec is not None and _window_moved(row, spec)):
-        _write(row, spec or spec_of(row), state, notebook, now)
+    moved = state.due != row.due or (spec is not None and _window_moved(row, spec))
+    if moved or standing_of(row) != state:
+        row.revision += moved
+        _write(row, spec or spec_of(row), state, notebook, now, moved_why)
 
 
 def _window_moved(row: Reminder, spec: Spec) -> bool:
@@ -145,18 +180,32 @@ def _window_moved(row: Reminder, spec: Spec) -> bool:
     return (row.opens, row.closes, row.expires) != (spec.opens.as_json(), closes, spec.expires)
 
 
-def _write(row: Reminder, spec: Spec, state: Standing, notebook: Mapping[str, Any], now: datetime) -> None:
+def _write(
+    row: Reminder,
+    spec: Spec,
+    state: Standing,
+    notebook: Mapping[str, Any],
+    now: datetime,
+    moved_why: str | None,
+) -> None:
     if state.due != row.due:
         row.escalation = 0
+        row.moved_why = moved_why if state.moved_from else None
     row.state, row.due, row.sent_due = state.state, state.due, state.sent_due
     row.moved_from, row.ack = state.moved_from, dict(state.ack) if state.ack else None
     row.opens, row.closes = spec.opens.as_json(), spec.closes.as_json() if spec.closes else None
     row.expires, row.updated_at = spec.expires, now
-    telling = _telling(spec, state.moved_from, notebook, max(state.due, now))
+    telling = _telling(spec, state.moved_from, row.moved_why, notebook, max(state.due, now))
     row.title, row.words = in_every_language(telling)
 
 
-def _telling(spec: Spec, moved_from: datetime | None, notebook: Mapping[str, Any], at: datetime) -> Telling:
+def _telling(
+    spec: Spec,
+    moved_from: datetime | None,
+    moved_why: str | None,
+    notebook: Mapping[str, Any],
+    at: datetime,
+) -> Telling:
     return Telling(
         job_name=notebook["name"],
         time_zone=notebook["time_zone"],
@@ -168,4 +217,5 @@ def _telling(spec: Spec, moved_from: datetime | None, notebook: Mapping[str, Any
         closes=spec.closes,
         moved_from=moved_from,
         at=at,
+        moved_why=moved_why,
     )

@@ -19,6 +19,10 @@ _STAGE: Mapping[Language, Mapping[str, str]] = {
 }
 _COAT: Mapping[Language, str] = {"en": "coat", "es": "capa"}
 _MOVED: Mapping[Language, str] = {"en": "Moved from {moved}. ", "es": "Cambió; antes {moved}. "}
+_MOVED_BY: Mapping[Language, Mapping[str, str]] = {
+    "en": {"forecast": "The forecast changed: moved from {moved}. "},
+    "es": {"forecast": "Cambió el pronóstico: antes {moved}. "},
+}
 _ACT: Mapping[Language, str] = {"en": "I have it", "es": "Me encargo"}
 
 _CARE: Mapping[Language, Mapping[str, str]] = {
@@ -73,7 +77,8 @@ _DAYS: Mapping[Language, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Telling:
-    """All that the words of one reminder rest on. `due`: when its stage starts; `at`: when it is read."""
+    """All that the words of one reminder rest on. `due`: when its stage starts; `at`: when it is read;
+    `moved_why`: "forecast" where that alone moved it."""
 
     job_name: str
     time_zone: str
@@ -85,6 +90,7 @@ class Telling:
     closes: When | None
     moved_from: datetime | None
     at: datetime
+    moved_why: str | None = None
 
 
 def title(telling: Telling, language: Language) -> str:
@@ -104,7 +110,8 @@ def body(telling: Telling, language: Language) -> str:
     text = (line or lines[stage]).format(**_values(telling, language))
     moved = ""
     if telling.moved_from is not None:
-        moved = _MOVED[language].format(moved=clock_time(telling.moved_from, telling, language))
+        said = _MOVED_BY[language].get(telling.moved_why or "", _MOVED[language])
+        moved = said.format(moved=clock_time(telling.moved_from, telling, language))
     # A Spanish "p. m." brings its own full stop.
     return (moved + text + _CARE[language][what]).replace("m..", "m.")
 

@@ -15,11 +15,12 @@ from slabtide.office.summary import summary_of
 from slabtide.reminders import outbox
 from slabtide.reminders.dispatch import Dispatcher
 from slabtide.reminders.escalate import escalate
-from slabtide.reminders.facts import acks_of, facts_of
+from slabtide.reminders.facts import acks_of, facts_of, snoozes_of
 from slabtide.reminders.keys import NoPushKeyError, read_key
+from slabtide.reminders.notebook import basis_of, changed_works, pour_carried, why_moved
 from slabtide.reminders.push import PushSender, WebPushSender
 from slabtide.reminders.rules import derive
-from slabtide.reminders.upsert import ripen, upsert
+from slabtide.reminders.upsert import bump, ripen, upsert
 from slabtide.store.jobs import clear_mark, due_jobs
 from slabtide.store.session import read, write
 from slabtide.store.tables import JobMark
@@ -114,15 +115,20 @@ def _one_job(mark: JobMark, now: datetime) -> None:
     """Compute outside the write lock, then write outlook, reminders and mark in one transaction."""
     with read() as session:
         computed = compute(session, mark.company_id, mark.job, now)
+        basis = basis_of(session, mark.company_id, mark.job)
     facts = facts_of(computed.view)
     with write() as session:
         held = session.get(JobMark, (mark.company_id, mark.job), with_for_update=True)
         outlook = keep(session, computed)
+        before = dict(held.state) if held is not None and held.state else None
         notebook = summary_of(computed.view, computed.devices)
+        notebook |= {"basis": basis} | pour_carried(before, notebook, now)
         if facts is not None:
             specs = derive(facts, None if outlook.planned else outlook.timeline)
             notebook["ahead"] = sorted({f"{spec.what}/{spec.subject}" for spec in specs})
-            upsert(session, mark.company_id, mark.job, notebook, specs, acks_of(computed.view), now)
+            acks, snoozes, why = acks_of(computed.view), snoozes_of(computed.view), why_moved(before, basis)
+            upsert(session, mark.company_id, mark.job, notebook, specs, acks, now, snoozes, why)
+            bump(session, mark.company_id, mark.job, changed_works(before, notebook), now)
         if held is not None:
             held.state = notebook
         clear_mark(session, mark, computed.recompute_after)

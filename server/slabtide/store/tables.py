@@ -321,7 +321,7 @@ class JobForecast(Base):
 
 
 class CalendarFeed(Base):
-    """A person's private calendar address. Only the hash of its secret is kept; making a new one ends the old.
+    """A person's private calendar address. Only its secret's hash is kept; making a new one ends the old.
 
     `reads` counts since `counted_from`, for the limit on reading.
     """

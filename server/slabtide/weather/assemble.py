@@ -1,4 +1,5 @@
-"""The weather of one job: hand entry first, stored file hours for the rest, on-site readings over both."""
+"""The weather of one job: hand entry first, stored hours (a forecast's, a file's) for the rest, on-site
+readings over all."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -22,8 +23,9 @@ _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Su
 class Assembled:
     """Hours without a gap from `covers_from` to `covers_to`, and what a person should know about them.
 
-    `as_of`: when the days were entered by hand; `noted`: the last on-site reading worked in; `readings`: how
-    many. `problem` is set when the hours end before they should; there may still be hours enough to begin.
+    `as_of`: when the days were entered by hand, the forecast was issued or the file was loaded; `noted`: the
+    last on-site reading worked in; `readings`: how many. `problem` is set when the hours end before they
+    should; there may still be hours enough to begin.
     """
 
     hours: tuple[WeatherHour, ...]
@@ -63,11 +65,11 @@ def weather_for(view: JobView, stored: HourlySeries | None, start: datetime, end
     )
     return Assembled(
         hours=corrected(hours, readings),
-        source="hand" if used_hand else "file",
+        source="hand" if used_hand or stored is None else stored.source,
         label="; ".join(labels),
         covers_from=hours[0].at,
         covers_to=hours[-1].at,
-        as_of=read_instant(view.weather_days[0].at) if used_hand else None,
+        as_of=read_instant(view.weather_days[0].at) if used_hand else stored.as_of if stored else None,
         noted=max((reading.at for reading in readings), default=None),
         readings=len(readings),
         problem=problem,
@@ -132,7 +134,9 @@ def _short(first: datetime, end: datetime, hours: tuple[WeatherHour, ...], zone:
 
 def _readings(view: JobView) -> Iterator[Reading]:
     for note in view.weather_notes:
-        yield Reading(read_instant(note.at), note.air_temp_c, note.rh, note.wind_kmh, note.cloud)
+        yield Reading(
+            read_instant(note.at), note.air_temp_c, note.rh, note.wind_kmh, note.cloud, note.raining
+        )
 
 
 def _nothing(problem: Problem | None) -> Assembled:

@@ -6,7 +6,7 @@ from typing import Literal, Protocol
 
 from slabtide.engine.pour import WeatherHour
 
-SourceKind = Literal["file", "hand", "none"]
+SourceKind = Literal["forecast", "file", "hand", "none"]
 
 
 class WeatherError(ValueError):
@@ -28,11 +28,13 @@ class Problem:
 
 @dataclass(frozen=True, slots=True)
 class HourlySeries:
-    """Hourly weather in order of time, on whole UTC hours, with where it comes from."""
+    """Hourly weather in order of time, on whole UTC hours, with where it comes from and since when it stands
+    (`as_of`: when it was issued or loaded)."""
 
     hours: tuple[WeatherHour, ...]
     source: SourceKind
     label: str
+    as_of: datetime | None = None
 
 
 class WeatherSource(Protocol):

@@ -14,6 +14,7 @@ from slabtide.engine.pour import WeatherHour
 from slabtide.engine.sun import clouded_w_m2
 
 DECAY_HOURS = 3.0
+RAIN_SEEN_MM = 1.0  # in an hour, where someone saw rain and the series has less (common practice, no source)
 HAND_HEIGHT_M = 2.0
 _ROUGHNESS_M = 0.03
 _Value = Callable[[WeatherHour], float]
@@ -21,17 +22,19 @@ _Value = Callable[[WeatherHour], float]
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What someone measured at the slab; None where nothing was. Wind is at hand height (2 m) [km/h]."""
+    """What someone measured or saw at the slab; None where nothing was. Wind: at hand height (2 m) [km/h]."""
 
     at: datetime
     air_temp_c: float | None = None
     rh: float | None = None
     wind_kmh: float | None = None
     cloud: float | None = None
+    raining: bool | None = None
 
 
 def corrected(hours: Sequence[WeatherHour], readings: Iterable[Reading]) -> tuple[WeatherHour, ...]:
-    """The hours with every reading worked in. Readings outside the series are left out.
+    """The hours with every reading worked in. Readings outside the series are left out. Rain seen, or seen to
+    be absent, corrects the next hour.
 
     Humidity and cloud stay in 0 to 1, wind stays at or above 0; sun follows cloud.
     """
@@ -44,9 +47,26 @@ def corrected(hours: Sequence[WeatherHour], readings: Iterable[Reading]) -> tupl
     damp = _differences(hours, inside, lambda h: h.rh, lambda r, _h: r.rh)
     wind = _differences(hours, inside, lambda h: h.wind_kmh, _wind_at_series_height)
     cloud = _differences(hours, inside, lambda h: h.cloud, lambda r, _h: r.cloud)
+    wet = _rained(hours, inside)
     return tuple(
-        _with(hour, *(_fading(hour.at, parts) for parts in (air, damp, wind, cloud))) for hour in hours
+        _with(
+            replace(hour, rain_mm=wet.get(hour.at, hour.rain_mm)) if hour.at in wet else hour,
+            *(_fading(hour.at, parts) for parts in (air, damp, wind, cloud)),
+        )
+        for hour in hours
     )
+
+
+def _rained(hours: Sequence[WeatherHour], readings: Sequence[Reading]) -> dict[datetime, float]:
+    """Rain [mm] of the hours that the next hour from each reading falls in; the later reading has its say."""
+    found: dict[datetime, float] = {}
+    for reading in readings:
+        if reading.raining is None:
+            continue
+        for hour in hours:
+            if timedelta(hours=-1) < hour.at - reading.at < timedelta(hours=1):
+                found[hour.at] = max(RAIN_SEEN_MM, hour.rain_mm) if reading.raining else 0.0
+    return found
 
 
 def _with(hour: WeatherHour, air: float, damp: float, wind: float, cloud: float) -> WeatherHour:
