@@ -20,6 +20,7 @@ import { say } from '../quantity'
 import { dayTimeOf, mayWrite, nameOf } from '../who'
 import { describe } from './describe'
 import { recordLines, type RecordLine } from './entries'
+import { PapersPart } from './papers'
 import { photosOf, totals } from './totals'
 import './style.css'
 
@@ -43,6 +44,7 @@ export function RecordScreen({ job }: { readonly job: JobView }) {
           <PhotosPart job={job} />
           <NotePart job={job} />
           <ClosePart job={job} />
+          <PapersPart job={job} />
         </div>
         <LogPart job={job} shown={shown} onMore={() => setShown(shown + 4 * PAGE)} />
       </div>
