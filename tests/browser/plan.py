@@ -77,7 +77,9 @@ def plan_mix_and_order(phone: Phone, pour: datetime) -> None:
     save(order)
     bays = open_part(phone.page, "Bays")
     press(bays, "Use these 2 bays")
-    bays.get_by_role("button", name="Use these 2 bays").wait_for(state="detached")
+    # Closed for good only when every bay is kept: a part opened before that would be closed with it.
+    bays.get_by_role("button", name="Change: Bays", exact=True, expanded=False).wait_for()
+    bays.get_by_role("button", name="Take the last cut back").wait_for()
 
 
 def plan_crew(phone: Phone, lead: str) -> None:
