@@ -5,6 +5,7 @@ import sys
 import time
 
 from scripts.calibrate.measure import EDGES, Result, measure
+from scripts.calibrate.races import races, reliability
 from scripts.calibrate.scenes import scenes
 
 
@@ -18,13 +19,28 @@ def main() -> int:
     parser.add_argument(
         "--sister", action="store_true", help="look at the second load instead of the checked"
     )
+    parser.add_argument("--race", action="store_true", help="set the chance to miss beside races run")
     options = parser.parse_args()
     started = time.monotonic()
-    drawn = scenes(options.pours, options.seed)
+    drawn = scenes(options.pours, options.seed, hours=34 if options.race else 60)
+    if options.race:
+        for checks in options.checks:
+            print_races(checks, reliability(races(drawn, checks)))
+        print(
+            f"{options.pours} pours, seed {options.seed}, {time.monotonic() - started:.0f} s", file=sys.stderr
+        )
+        return 0
     results = measure(drawn, options.checks, 1 if options.sister else 0)
     print_table(results)
     print(f"{options.pours} pours, seed {options.seed}, {time.monotonic() - started:.0f} s", file=sys.stderr)
     return 0
+
+
+def print_races(checks: int, rows: list[tuple[int, float, float]]) -> None:
+    """A table in Markdown: chance told beside share missed."""
+    print(f"\n| races after {checks} checks | told | missed |\n| --- | --- | --- |")
+    for count, told, missed in rows:
+        print(f"| {count} | {100 * told:.0f} | {100 * missed:.0f} |")
 
 
 def print_table(results: dict[int, Result]) -> None:

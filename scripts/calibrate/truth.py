@@ -11,6 +11,7 @@ from slabtide.engine.bleeding import REABSORBED_SHARE
 from slabtide.engine.clocks import time_at, value_at
 from slabtide.engine.column import slab_column
 from slabtide.engine.cracking import cracks_at
+from slabtide.engine.crew import TAMPER_FROM_MPA
 from slabtide.engine.forcing import hourly_forcing
 from slabtide.engine.history import Birth, History, follow
 from slabtide.engine.pour import CheckKind, Pour, SurfaceCheck
@@ -33,13 +34,15 @@ CHECKS: tuple[tuple[CheckKind, float], ...] = (  # kind, and share of the way to
 
 @dataclass(frozen=True, slots=True)
 class Truth:
-    """What came of one load: history, set factor, and the times [s] at which work opened and closed."""
+    """What came of one load: history, set factor, the times [s] at which work opened and closed, and
+    from when a mat wanted the tamper."""
 
     history: History
     set_factor: float
     edge: tuple[float, float]
     texture: tuple[float, float]
     saw: tuple[float, float]
+    tamper_s: float
 
 
 def truth_of(scene: Scene, index: int) -> Truth:
@@ -63,6 +66,7 @@ def truth_of(scene: Scene, index: int) -> Truth:
 
     clean_h = age_at_strength_h(ravelling_limit_mpa(mix.aggregate, "conventional"), mix.design_strength_mpa)
     cuts_s = time_at(history.times_s, history.mean_age_h, clean_h * factor * firm)
+    tamper_h = age_at_penetration_h(TAMPER_FROM_MPA, initial_set_h(mix), final_set_h(mix))
     share = STRESS_SHARE * math.exp(STRESS_SHARE_SD * draw.gauss(0.0, 1.0))
     latest_h = latest_cut_h("conventional", clean_h) * factor
     closes_s = min(
@@ -75,6 +79,7 @@ def truth_of(scene: Scene, index: int) -> Truth:
         edge=surface(EDGE_SHARE, _EDGE_CLOSES_MPA),
         texture=surface(TEXTURE_SHARE, TEXTURE_CLOSES_MPA),
         saw=_kept(cuts_s, closes_s, history),
+        tamper_s=time_at(history.times_s, history.top_age_h, tamper_h * factor * stiff),
     )
 
 
