@@ -68,6 +68,33 @@ def test_a_timeline_without_a_saw_window_tells_of_none() -> None:
     assert by_stage(derive(facts(), {"loads": [{"id": "1", "windows": {"saw": None}}], "slots": {}})) == {}
 
 
+def with_practice(opens: datetime, closes: datetime) -> dict[str, object]:
+    return {"opens": opens.isoformat(), "closes": closes.isoformat(), "surface_drop": None, "source": "x"}
+
+
+def test_practice_closes_the_saw_where_it_is_sooner_than_the_models() -> None:
+    timeline = saw_timeline()
+    timeline["loads"][0]["saw_practice"] = with_practice(OPENS, CLOSES - HOUR)
+    assert by_stage(derive(facts(), timeline))["missed"].due == CLOSES - HOUR
+    timeline["loads"][0]["saw_practice"] = with_practice(OPENS, CLOSES + 9 * HOUR)
+    assert by_stage(derive(facts(), timeline))["missed"].due == CLOSES
+
+
+def test_where_practice_is_over_before_a_saw_can_cut_two_hours_are_left_to_cut_at_once() -> None:
+    timeline = saw_timeline(OPENS, OPENS + 20 * HOUR)
+    timeline["loads"][0]["saw_practice"] = with_practice(OPENS - 6 * HOUR, OPENS - 3 * HOUR)
+    found = by_stage(derive(facts(), timeline))
+    assert found["missed"].due == OPENS + 2 * HOUR
+    assert found["open"].due <= found["last_call"].due < found["missed"].due
+
+
+def test_a_load_without_a_saw_window_is_sawn_by_practice() -> None:
+    load = {"id": "1", "windows": {"saw": None}, "saw_practice": with_practice(OPENS, CLOSES)}
+    found = by_stage(derive(facts(), {"loads": [load], "slots": {}}))
+    assert found["open"].opens.likely == OPENS
+    assert found["missed"].due == CLOSES
+
+
 def test_without_a_timeline_washing_still_follows_from_its_least_age() -> None:
     found = by_stage(derive(facts(), None), "wash")
     assert found["open"].due == PLACED + 24 * HOUR

@@ -1,8 +1,10 @@
 """Which pieces of work lie ahead of a job, and when each may start and must be done.
 
 Sawing takes the engine's windows, on the safe side over all loads: it opens with the first load that opens
-and closes with the first that closes. Where there is no timeline (no weather yet), practice speaks instead
-of silence: 4 to 12 h after placing (ACI 302.1R-15, conventional saws), counted from the first load.
+and closes with the first that closes, by the engine's models or by the practice told beside them, whichever
+is sooner. A load that the models give no window is sawn by practice. Where there is no timeline (no weather
+yet), practice speaks instead of silence: 4 to 12 h after placing (ACI 302.1R-15, conventional saws), counted
+from the first load.
 Washing, colouring and sealing take the later of the engine's window and the least ages below. All of these
 are common practice, no source, unless said; the product's label overrides them.
 """
@@ -23,6 +25,7 @@ SEAL_AFTER_COLOUR = timedelta(hours=24)  # common practice, no source
 SECOND_COAT_AFTER = timedelta(hours=4)  # common practice, no source
 COATS = 2
 _LEAST_WASH_WINDOW = timedelta(hours=24)
+_LEAST_SAW_WINDOW = timedelta(hours=2)  # where practice is over before a saw can cut: cut at once (EST)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,13 +68,27 @@ def windows_ahead(facts: Facts, timeline: Mapping[str, Any] | None) -> Iterator[
 
 
 def saw_window(loads: Sequence[Mapping[str, Any]]) -> WorkWindow | None:
-    """The saw window of the whole slab, or None when the engine gave none."""
-    found = [window for load in loads if (window := (load.get("windows") or {}).get("saw"))]
+    """The saw window of the whole slab, or None when neither the engine nor practice gives one."""
+    found = [window for load in loads if (window := _load_saw_window(load))]
     if not found:
         return None
-    opens = _each(min, [When.from_json(window["opens"]) for window in found])
-    closing = [When.from_json(window["closes"]) for window in found if window.get("closes")]
+    closing = [closes for _, closes in found if closes]
+    opens = _each(min, [opens for opens, _ in found])
     return WorkWindow("saw", "", opens, _each(min, closing) if closing else None)
+
+
+def _load_saw_window(load: Mapping[str, Any]) -> tuple[When, When | None] | None:
+    """When one load's saw opens and closes: the engine's, closed by practice where that is sooner."""
+    told, practice = (load.get("windows") or {}).get("saw"), load.get("saw_practice")
+    late = _sure(datetime.fromisoformat(practice["closes"])) if practice else None
+    if not told:
+        return (_sure(datetime.fromisoformat(practice["opens"])), late) if practice else None
+    opens = When.from_json(told["opens"])
+    closes = When.from_json(told["closes"]) if told.get("closes") else None
+    if late is None or closes is None:
+        return opens, closes
+    at_once = When(*(at + _LEAST_SAW_WINDOW for at in (opens.early, opens.likely, opens.late)))
+    return opens, _each(min, [closes, _each(max, [late, at_once])])
 
 
 def practice_saw_window(placed_to: Sequence[datetime]) -> WorkWindow:
