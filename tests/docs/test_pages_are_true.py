@@ -15,7 +15,7 @@ from slabtide.app import create_app
 
 COMMAND = Path(sys.executable).parent / "slabtide"
 TOPS = ("server", "pwa", "tests", "scripts", "docs")
-ENDPOINT = re.compile(r"^(?:(GET|POST|PUT|DELETE) )?(/api/[\w/{}<>:-]*)")
+ENDPOINT = re.compile(r"^(?:(GET|POST|PUT|DELETE) )?(/api/[\w/{}<>:.-]*)")
 SETTING = re.compile(r"SLABTIDE_[A-Z_]+")
 # Made by setup, by a build or by running: named in the pages, absent from a fresh clone.
 MADE = re.compile(r"^(\.venv|var|pwa/(dist|node_modules))(/|$)")
