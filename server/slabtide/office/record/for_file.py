@@ -62,44 +62,58 @@ def _when_who(page: Writing, at: str, who: str) -> str:
 def _slab(page: Writing) -> None:
     view, words, say = page.view, page.words, page.amount
     page.paper.heading(words("slab.title"))
-    slab, mix, order = view.slab, view.mix, view.order
-    rows: list[tuple[str, str | None]] = []
-    if slab:
-        rows += [
-            (words("area"), say(slab.area_m2, "area")),
-            (words("perimeter"), page.measures.length(slab.perimeter_m)),
-            (words("thickness"), say(slab.thickness_m, "thickness")),
-            (words("slab.volume"), say(slab.volume_m3, "volume")),
-            (words("slab.insulation"), say(slab.insulation_r_m2k_w, "insulation")),
-            (words("slab.ground"), say(slab.ground_temp_c, "temp")),
-            (words("slab.absorb"), say(slab.solar_absorptivity, "share")),
-            (words("slab.uncut"), page.measures.length(slab.uncut_length_m) if slab.uncut_length_m else None),
-        ]
-    if mix:
-        spread = f" ± {mix.set_factor_sd:g}" if mix.set_factor_sd else ""
-        rows += [
-            (words("mix.name"), some(mix.name, mix.colour)),
-            (words("mix.cement"), say(mix.cement_kg_m3, "cement")),
-            (words("mix.w_cm"), f"{mix.w_cm:g}"),
-            (words("mix.design"), say(mix.design_strength_mpa, "strength")),
-            (words("mix.stone"), words(f"stone.{mix.aggregate}")),
-            (words("mix.set_factor"), f"{mix.set_factor:g}{spread}" if mix.set_factor else None),
-            (words("mix.note"), mix.note),
-        ]
-    if order:
-        volume, at = say(order.volume_m3, "volume"), page.moments.stamp(order.pour_at)
-        rows += [
-            (words("order"), words("order.of", volume=volume, loads=order.loads, at=at)),
-            (words("supplier"), order.supplier),
-            (words("order.slump"), say(order.slump_mm, "slump") or None),
-            (words("colour"), order.colour),
-        ]
+    rows = [*_drawn(page), *_mix(page), *_order(page)]
     if placed_loads(view):
         done = words("concrete.of", volume=say(placed_volume_m3(view), "volume"), loads=placed_loads(view))
         rows.append((words("concrete"), done))
     page.paper.facts([*rows, *_crew(page)])
     if not rows:
         page.paper.paragraph(words("unknown"), colour=SOFT)
+
+
+def _drawn(page: Writing) -> list[tuple[str, str | None]]:
+    slab, words, say = page.view.slab, page.words, page.amount
+    if slab is None:
+        return []
+    return [
+        (words("area"), say(slab.area_m2, "area")),
+        (words("perimeter"), page.measures.length(slab.perimeter_m)),
+        (words("thickness"), say(slab.thickness_m, "thickness")),
+        (words("slab.volume"), say(slab.volume_m3, "volume")),
+        (words("slab.insulation"), say(slab.insulation_r_m2k_w, "insulation")),
+        (words("slab.ground"), say(slab.ground_temp_c, "temp")),
+        (words("slab.absorb"), say(slab.solar_absorptivity, "share")),
+        (words("slab.uncut"), page.measures.length(slab.uncut_length_m) if slab.uncut_length_m else None),
+    ]
+
+
+def _mix(page: Writing) -> list[tuple[str, str | None]]:
+    mix, words, say = page.view.mix, page.words, page.amount
+    if mix is None:
+        return []
+    spread = f" ± {mix.set_factor_sd:g}" if mix.set_factor_sd else ""
+    return [
+        (words("mix.name"), some(mix.name, mix.colour)),
+        (words("mix.cement"), say(mix.cement_kg_m3, "cement")),
+        (words("mix.w_cm"), f"{mix.w_cm:g}"),
+        (words("mix.design"), say(mix.design_strength_mpa, "strength")),
+        (words("mix.stone"), words(f"stone.{mix.aggregate}")),
+        (words("mix.set_factor"), f"{mix.set_factor:g}{spread}" if mix.set_factor else None),
+        (words("mix.note"), mix.note),
+    ]
+
+
+def _order(page: Writing) -> list[tuple[str, str | None]]:
+    order, words, say = page.view.order, page.words, page.amount
+    if order is None:
+        return []
+    volume, at = say(order.volume_m3, "volume"), page.moments.stamp(order.pour_at)
+    return [
+        (words("order"), words("order.of", volume=volume, loads=order.loads, at=at)),
+        (words("supplier"), order.supplier),
+        (words("order.slump"), say(order.slump_mm, "slump") or None),
+        (words("colour"), order.colour),
+    ]
 
 
 def _crew(page: Writing) -> list[tuple[str, str | None]]:

@@ -1,7 +1,7 @@
 """The plan, drawn to scale: outline, bays, abutting sides, cuts, pins, levels, dimensions, scale bar."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -158,31 +158,60 @@ def _cuts(paper: Paper, view: JobView, scale: Scale) -> None:
 
 
 def _dimensions(paper: Paper, slab: Slab, scale: Scale, measures: Measures) -> None:
-    """The length of each side, outside it; inside where another's words stand there, as in a corner that
-    turns in. Sides too short for their words go without."""
+    """The length of each side; of a slab with very many, as a round one has, its extent both ways."""
+    paper.write_with(7.5, colour=INK)
     if len(slab.corners) > MOST_DIMENSIONS:
+        _over_all(paper, slab, scale, measures)
         return
     walls = {row.edge for row in slab.abutting}
-    paper.write_with(7.5, colour=INK)
     taken: list[_Box] = []
     for edge, corner in enumerate(slab.corners):
         after = slab.corners[(edge + 1) % len(slab.corners)]
         words = paper.letters.printable(measures.length(math.dist(corner, after)))
-        here, there = scale.at(corner), scale.at(after)
-        if math.dist(here, there) < paper.measured(words) + 1:
-            continue
-        out_x, out_y = _outward(slab, edge)
-        angle = math.degrees(math.atan2(-(there[1] - here[1]), there[0] - here[0]))
-        angle = (angle + 90) % 180 - 90  # never upside down
-        middle = (here[0] + there[0]) / 2, (here[1] + there[1]) / 2
-        for off in (7.2 if edge in walls else 4.2, -3.2):
-            x, y = middle[0] + out_x * off, middle[1] + out_y * off
-            box = _Box.around(x, y, paper.measured(words), angle)
+        wide = paper.measured(words)
+        for x, y, angle in _places(slab, edge, scale, wide, edge in walls):
+            box = _Box.around(x, y, wide, angle)
             if not any(box.meets(other) for other in taken):
                 taken.append(box)
-                with paper.rotation(angle, x, y):
-                    paper.text(x - paper.measured(words) / 2, y + 1.0, words)
+                _turned(paper, x, y, angle, words)
                 break
+
+
+def _places(
+    slab: Slab, edge: int, scale: Scale, wide: float, wall: bool
+) -> Iterator[tuple[float, float, float]]:
+    """Where a side's words may stand, best first: along it outside, along it inside, upright beyond it."""
+    here, there = scale.at(slab.corners[edge]), scale.at(slab.corners[(edge + 1) % len(slab.corners)])
+    x, y = (here[0] + there[0]) / 2, (here[1] + there[1]) / 2
+    out_x, out_y = _outward(slab, edge)
+    angle = math.degrees(math.atan2(-(there[1] - here[1]), there[0] - here[0]))
+    angle = (angle + 90) % 180 - 90  # never upside down
+    outside = 7.2 if wall else 4.2
+    if math.dist(here, there) >= wide + 1:
+        yield x + out_x * outside, y + out_y * outside, angle
+        yield x - out_x * 3.2, y - out_y * 3.2, angle
+    beyond = outside - 2 + abs(out_x) * wide / 2 + abs(out_y) * 1.5
+    yield x + out_x * beyond, y + out_y * beyond, 0.0
+
+
+def _over_all(paper: Paper, slab: Slab, scale: Scale, measures: Measures) -> None:
+    extent = Extent.of(slab.corners)
+    left, low = scale.at((extent.x0, extent.y0))
+    right, high = scale.at((extent.x1, extent.y1))
+    for x1, y1, x2, y2 in ((left, low + 4, right, low + 4), (left - 4, low, left - 4, high)):
+        paper.line_at(x1, y1, x2, y2, LINE, 0.15)
+        for x, y in ((x1, y1), (x2, y2)):
+            flat = y1 == y2
+            paper.line_at(x, y - 1.2 * flat, x, y + 1.2 * flat, LINE, 0.15)
+            paper.line_at(x - 1.2 * (not flat), y, x + 1.2 * (not flat), y, LINE, 0.15)
+    paper.write_with(7.5, colour=INK)
+    _turned(paper, (left + right) / 2, low + 7.2, 0.0, measures.length(extent.wide_m))
+    _turned(paper, left - 7.2, (low + high) / 2, 90.0, measures.length(extent.high_m))
+
+
+def _turned(paper: Paper, x: float, y: float, angle: float, words: str) -> None:
+    with paper.rotation(angle, x, y):
+        _centred(paper, x, y + 1.0, words)
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,8 +78,8 @@ def best_ratio(extent: Extent, wide_mm: float, high_mm: float, system: System) -
 
 def bar_lengths(ratio: float, system: System, most_mm: float = 60.0) -> list[tuple[float, str]]:
     """The marks of a scale bar: distance in metres and what is written there; the last fits `most_mm`."""
-    steps = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
+    steps = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
     unit_m, sign = (M_PER_FOOT, "'") if system == "us" else (1.0, " m")
     fitting = [step for step in steps if step * 4 * unit_m * 1000 / ratio <= most_mm]
-    step = fitting[-1] if fitting else 1
-    return [(count * step * unit_m, f"{count * step}{sign if count == 4 else ''}") for count in range(5)]
+    step = fitting[-1] if fitting else steps[0]
+    return [(count * step * unit_m, f"{count * step:g}{sign if count == 4 else ''}") for count in range(5)]
