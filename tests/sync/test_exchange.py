@@ -25,6 +25,17 @@ def notes(sync: Any, who: Any, job: str, count: int) -> list[dict[str, Any]]:
     return [sync.event(who, job, "note.written", {"text": f"note {n}"}) for n in range(count)]
 
 
+def notes_sent(sync: Any, who: Any, job: str, count: int) -> list[dict[str, Any]]:
+    events = notes(sync, who, job, count)
+    sync(who, *events)
+    return events
+
+
+def few(sync: Any, who: Any, limit: str, cursor: int, *events: dict[str, Any]) -> Any:
+    body = {"cursor": cursor, "events": list(events), "device_time": datetime.now(UTC).isoformat()}
+    return sync.client.post(f"/api/sync?limit={limit}", json=body, headers=who.headers)
+
+
 def test_an_event_reaches_the_other_phone_as_it_was_sent(sync: Any, join: Join, job: str) -> None:
     ana, luis = join("foreman"), join("crew")
     sent = sync.event(ana, job, "note.written", {"text": 'Ünï "quoted" \\ \u2028 😀'}, raw_at=None)
@@ -61,6 +72,28 @@ def test_the_cursor_walks_through_a_long_log_without_gap_or_repeat(sync: Any, jo
     assert (len(first["events"]), first["more"]) == (2000, True)
     assert (len(second["events"]), second["more"]) == (700, False)
     assert [event["id"] for event in first["events"] + second["events"]] == sent
+
+
+def test_a_phone_on_a_weak_line_gets_as_few_at_a_time_as_it_asks_for(sync: Any, join: Join, job: str) -> None:
+    ana, luis = join("foreman"), join("crew")
+    sent = [event["id"] for event in notes_sent(sync, ana, job, 5)]
+    got, more, cursor = [], True, 0
+    while more:
+        answer = few(sync, luis, "2", cursor).get_json()
+        assert len(answer["events"]) <= 2
+        got += [event["id"] for event in answer["events"]]
+        cursor, more = answer["cursor"], answer["more"]
+    assert got == sent
+
+
+@pytest.mark.parametrize("limit", ["0", "2001", "-1", "many", "", "1.5"])
+def test_a_limit_out_of_range_is_refused_by_name_and_nothing_is_stored(
+    sync: Any, join: Join, job: str, limit: str
+) -> None:
+    ana = join("foreman")
+    response = few(sync, ana, limit, 0, *notes(sync, ana, job, 1))
+    assert (response.status_code, response.get_json()["error"]["path"]) == (400, "limit")
+    assert sync.offer(ana, [], own=True).get_json()["events"] == []
 
 
 def test_one_poison_event_among_a_hundred_blocks_nobody(sync: Any, join: Join, job: str) -> None:

@@ -7,7 +7,7 @@ from datetime import datetime
 from http import HTTPStatus
 from typing import Any
 
-from marshmallow import Schema, ValidationError, fields
+from marshmallow import EXCLUDE, Schema, ValidationError, fields
 from marshmallow.validate import Range
 
 from slabtide.errors import AppError
@@ -51,7 +51,19 @@ class SyncSchema(Schema):
     own = fields.Boolean(truthy={True}, falsy={False}, load_default=False)
 
 
+class LimitSchema(Schema):
+    """What stands in the address: how many events to give out at most, for a phone on a weak line."""
+
+    class Meta:
+        """Other parameters mean nothing here and harm nothing."""
+
+        unknown = EXCLUDE
+
+    limit = fields.Integer(load_default=MOST_EVENTS_OUT, validate=Range(min=1, max=MOST_EVENTS_OUT))
+
+
 _SCHEMA = SyncSchema()
+_LIMIT = LimitSchema()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,3 +93,9 @@ def read_request(found: dict[str, Any]) -> SyncRequest:
     if isinstance(events, list) and len(events) > MOST_EVENTS_IN:
         raise TooManyEventsError(len(events))
     return SyncRequest(**load(_SCHEMA, found))
+
+
+def read_limit(found: dict[str, Any]) -> int:
+    """The most events to give out, 1 to 2000, as the address asks. Raises `MalformedError` naming `limit`."""
+    limit: int = load(_LIMIT, found)["limit"]
+    return limit

@@ -44,8 +44,8 @@ def up_to_date(caller: Caller) -> Pulled:
     return Pulled(events_json="[]", count=0, cursor=caller.log_seq, more=False, epoch=caller.epoch)
 
 
-def pull(caller: Caller, cursor: int, *, own: bool) -> Pulled:
-    """The next events after `cursor`.
+def pull(caller: Caller, cursor: int, *, own: bool, most: int = MOST_EVENTS_OUT) -> Pulled:
+    """The next events after `cursor`, at most `most` of them.
 
     Numbers are given under the lock of the company's counter and committed with it: whoever reads the
     counter sees every event up to it, on PostgreSQL too.
@@ -59,13 +59,9 @@ def pull(caller: Caller, cursor: int, *, own: bool) -> Pulled:
         )
         if not own:
             query = query.where(Event.device != caller.device_id)
-        rows = (
-            session.execute(query.order_by(Event.seq).limit(MOST_EVENTS_OUT + 1)).all()
-            if cursor < top
-            else []
-        )
-    more = len(rows) > MOST_EVENTS_OUT
-    given = rows[:MOST_EVENTS_OUT]
+        rows = session.execute(query.order_by(Event.seq).limit(most + 1)).all() if cursor < top else []
+    more = len(rows) > most
+    given = rows[:most]
     return Pulled(
         events_json=f"[{','.join([_as_json(*row) for row in given])}]",
         count=len(given),

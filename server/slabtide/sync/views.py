@@ -12,7 +12,7 @@ from flask.typing import ResponseReturnValue
 from slabtide.json_body import read_object
 from slabtide.log.instants import write_instant
 from slabtide.people import caller, require
-from slabtide.sync.contract import Outcome, read_request
+from slabtide.sync.contract import Outcome, read_limit, read_request
 from slabtide.sync.heard import note_heard_if_news
 from slabtide.sync.offer import offer
 from slabtide.sync.pull import Pulled, pull, up_to_date
@@ -28,12 +28,13 @@ PACK_LEVEL = 1
 def exchange() -> ResponseReturnValue:
     """Take what the device has, give what it lacks."""
     wanted = read_request(read_object())
+    most = read_limit(request.args.to_dict())
     now = datetime.now(UTC)
     outcome = offer(caller(), wanted, now) if wanted.events else Outcome()
     if not outcome.accepted:
         note_heard_if_news(caller(), wanted, now)
     nothing_new = not outcome.accepted and wanted.cursor >= caller().log_seq
-    pulled = up_to_date(caller()) if nothing_new else pull(caller(), wanted.cursor, own=wanted.own)
+    pulled = up_to_date(caller()) if nothing_new else pull(caller(), wanted.cursor, own=wanted.own, most=most)
     return _answer(outcome, pulled, now)
 
 
