@@ -3,6 +3,7 @@
 import json
 import subprocess
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -15,9 +16,9 @@ from slabtide.app import create_app
 from slabtide.config import Config
 from slabtide.log.fold import fold
 from slabtide.log.view import view_job
-from slabtide.office.outlook import Computed, compute
 from slabtide.office.pour import PlannedPour, planned_pour, pour_json
-from slabtide.office.working import BEFORE_BATCHING, HORIZON
+from slabtide.office.stored_weather import stored_hours
+from slabtide.office.working import BEFORE_BATCHING, HORIZON, Worked, work_out
 from slabtide.store.session import read
 from slabtide.store.tables import Event
 from slabtide.weather.assemble import weather_for
@@ -61,10 +62,10 @@ def timeline_by_command(pour: dict[str, Any], at: str, folder: Path) -> Any:
     return json.loads(done.stdout)
 
 
-def computed_by_server(server: Server, job: str, at: str) -> Computed:
+def worked_out_by_server(server: Server, job: str, at: str) -> Worked:
     """What the server's own code makes of its own log, as if it were `at`."""
     app = create_app(Config.from_environment(server.environment))
     with app.app_context(), read() as session:
-        company = session.scalars(select(Event.company_id).where(Event.job == job)).first()
-        assert company is not None
-        return compute(session, company, job, datetime.fromisoformat(at).astimezone(UTC))
+        events = list(session.scalars(select(Event).where(Event.job == job)))
+        stored = partial(stored_hours, session, events[0].company_id, job)
+        return work_out(view_job(fold(events, job)), stored, datetime.fromisoformat(at).astimezone(UTC))

@@ -21,7 +21,8 @@ def hour(index: int, air_temp_c: float = 21.5, rh: float = 0.625) -> WeatherHour
 
 @given(st.dictionaries(st.integers(0, 50), st.tuples(numbers, st.floats(0, 1)), min_size=1))
 def test_what_is_packed_and_sent_unpacks_the_same(told: dict[int, tuple[float, float]]) -> None:
-    series = HourlySeries(tuple(hour(index, *told[index]) for index in sorted(told)), "file", "Greensboro")
+    hours = tuple(hour(index, *told[index]) for index in sorted(told))
+    series = HourlySeries(hours, "forecast", "Greensboro", FIRST - 3 * HOUR)
     sent = json.loads(json.dumps(pack(series)))
     assert unpack(sent, FIRST, FIRST + 60 * HOUR) == series
 

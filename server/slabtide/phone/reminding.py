@@ -7,9 +7,10 @@ from zoneinfo import ZoneInfo
 
 from slabtide.log.model import JobView
 from slabtide.reminders.contract import Spec, iso, reminder_id
-from slabtide.reminders.facts import acks_of, facts_of
+from slabtide.reminders.facts import acks_of, facts_of, snoozes_of
 from slabtide.reminders.plan import Key, Standing, plan
 from slabtide.reminders.rules import derive
+from slabtide.reminders.snooze import held_until
 from slabtide.reminders.words import Telling, in_every_language
 
 Told = Mapping[str, Any]
@@ -44,6 +45,11 @@ def reminders_of(
         else {**known[key], **_state_json(state)}
         for key, state in after.items()
     ]
+    snoozes = snoozes_of(view)
+    for key, reminder in zip(after, found, strict=True):
+        asked = snoozes.get(reminder["id"])
+        until = held_until(wanted[key], specs, asked, after[key]) if key in wanted else None
+        reminder["snoozed_until"] = until and iso(until)
     return sorted(found, key=lambda reminder: (reminder["due"], reminder["id"]))
 
 
@@ -99,6 +105,7 @@ def _state_json(state: Standing) -> dict[str, Any]:
     return {
         "state": state.state,
         "moved_from": iso(state.moved_from) if state.moved_from else None,
+        "moved_why": None,  # a phone knows what was logged, not what a forecaster changed
         "acknowledged": dict(state.ack) if state.ack and "by" in state.ack else None,
     }
 

@@ -13,7 +13,8 @@ _HOUR = timedelta(hours=1)
 
 
 def pack(series: HourlySeries | None) -> dict[str, Any] | None:
-    """JSON-ready: {"label", "from", and each of QUANTITIES as a list by the hour}; None without hours.
+    """JSON-ready: {"source", "label", "as_of", "from", and each of QUANTITIES as a list by the hour}; None
+    without hours.
 
     Numbers stand as they are, so that whoever unpacks them computes with the same ones.
     """
@@ -23,7 +24,13 @@ def pack(series: HourlySeries | None) -> dict[str, Any] | None:
     first, last = series.hours[0].at, series.hours[-1].at
     every = [by_time.get(first + index * _HOUR) for index in range((last - first) // _HOUR + 1)]
     rows = {name: [None if hour is None else getattr(hour, name) for hour in every] for name in QUANTITIES}
-    return {"label": series.label, "from": write_instant(first), **rows}
+    return {
+        "source": series.source,
+        "label": series.label,
+        "as_of": series.as_of and write_instant(series.as_of),
+        "from": write_instant(first),
+        **rows,
+    }
 
 
 def unpack(packed: Mapping[str, Any] | None, start: datetime, end: datetime) -> HourlySeries | None:
@@ -31,7 +38,10 @@ def unpack(packed: Mapping[str, Any] | None, start: datetime, end: datetime) -> 
     if packed is None:
         return None
     hours = tuple(hour for hour in _hours(packed) if start <= hour.at <= end)
-    return HourlySeries(hours, "file", packed["label"]) if hours else None
+    if not hours:
+        return None
+    as_of = read_instant(packed["as_of"]) if packed["as_of"] else None
+    return HourlySeries(hours, packed["source"], packed["label"], as_of)
 
 
 def _hours(packed: Mapping[str, Any]) -> Iterator[WeatherHour]:

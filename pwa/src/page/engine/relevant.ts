@@ -8,10 +8,10 @@ export function restsOn(job: JobView): string {
   const found = known.get(job);
   if (found !== undefined) return found;
   const { opened, slab, mix, order, crew, loads, unticketed, checks, weather_days, weather_notes } = job;
-  const { cuts_done, washes, colours, coats, acks, closed } = job;
+  const { cuts_done, washes, colours, coats, acks, snoozes, closed } = job;
   const areas = job.bays.map(({ load, area_m2 }) => [load, area_m2]);
   const pour = [opened, slab, mix, order, crew, areas, loads, unticketed, checks, weather_days, weather_notes];
-  const text = JSON.stringify([pour, cuts_done, washes, colours, coats, acks, closed]);
+  const text = JSON.stringify([pour, cuts_done, washes, colours, coats, acks, snoozes, closed]);
   known.set(job, text);
   return text;
 }
