@@ -1,10 +1,14 @@
-"""Reminders: derive, store, claim, deliver by Web Push, acknowledge."""
+"""Reminders: derive, store, claim, deliver by Web Push, acknowledge, put off; and each person's calendar."""
 
 from flask import Flask
 
 
 def init_app(app: Flask) -> None:
-    """Register the push routes."""
+    """Register the push and calendar routes."""
+    from slabtide.reminders.calendar_feeds import Strangers
+    from slabtide.reminders.calendar_views import STRANGERS, calendar
     from slabtide.reminders.views import push
 
+    app.extensions[STRANGERS] = Strangers()
     app.register_blueprint(push)
+    app.register_blueprint(calendar)

@@ -40,6 +40,24 @@ _CARE: Mapping[Language, Mapping[str, str]] = {
     },
 }
 
+CUBIC_YARDS_PER_M3 = 1.30795
+_POUR: Mapping[Language, Mapping[str, str]] = {
+    "en": {
+        "title": "Pour",
+        "load": "1 load",
+        "loads": "{loads} loads",
+        "first": "First truck {at}",
+        "care": "Wet concrete burns: gloves, boots, eye protection.",
+    },
+    "es": {
+        "title": "Colado",
+        "load": "1 camión",
+        "loads": "{loads} camiones",
+        "first": "Primer camión a las {at}",
+        "care": "El concreto fresco quema: guantes, botas y lentes.",
+    },
+}
+
 # {opens} likely opening, {by} early close, {closed} likely close, {left} time left, {work} the work's name
 _BODY: Mapping[Language, Mapping[str, str]] = {
     "en": {
@@ -141,15 +159,32 @@ def clock_time(moment: datetime, telling: Telling, language: Language) -> str:
 
     12-hour time in both languages, as crews in the United States read it.
     """
-    zone = ZoneInfo(telling.time_zone)
+    return clock(moment, telling.at, ZoneInfo(telling.time_zone), language)
+
+
+def clock(moment: datetime, read_at: datetime, zone: ZoneInfo, language: Language) -> str:
+    """A time on the wall clock of `zone`, as `clock_time` has it."""
     local = moment.astimezone(zone)
     hour = local.hour % 12 or 12
     half = ("am", "pm") if language == "en" else ("a. m.", "p. m.")
-    clock = f"{hour}:{local.minute:02d} {half[local.hour >= 12]}"
-    if local.date() == telling.at.astimezone(zone).date():
-        return clock
+    shown = f"{hour}:{local.minute:02d} {half[local.hour >= 12]}"
+    if local.date() == read_at.astimezone(zone).date():
+        return shown
     day = _DAYS[language][local.weekday()]
-    return f"{day} {clock}" if language == "en" else f"{clock} del {day}"
+    return f"{day} {shown}" if language == "en" else f"{shown} del {day}"
+
+
+def pour_title(job_name: str, language: Language) -> str:
+    """One line for a pour."""
+    return f"{job_name}: {_POUR[language]['title']}"
+
+
+def pour_body(volume_m3: float | None, loads: int, at: str, language: Language) -> str:
+    """How much comes and when, then the usual caution. `at`: the first truck's time in words."""
+    words = _POUR[language]
+    volume = "" if volume_m3 is None else f"{volume_m3:.1f} m³ ({volume_m3 * CUBIC_YARDS_PER_M3:.1f} yd³), "
+    count = words["load" if loads == 1 else "loads"].format(loads=loads)
+    return f"{volume}{count}. {words['first'].format(at=at)}. {words['care']}".replace("m..", "m.")
 
 
 def time_left(minutes: int) -> str:
