@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from sqlalchemy import select
 from tests.conftest import Joined, Syncs
@@ -209,6 +209,7 @@ TIMES = st.integers(0, 500_000).map(
 )
 
 
+@settings(deadline=None)
 @given(
     name=NAMES,
     place=PLACES,
@@ -230,6 +231,7 @@ def test_a_written_row_is_read_as_what_it_says(
     assert order.body["pour_at"] == pour_at.isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
+@settings(deadline=None)
 @given(st.binary(max_size=300) | st.text(max_size=300).map(str.encode))
 def test_any_bytes_are_read_or_refused_in_words(data: bytes) -> None:
     try:

@@ -5,7 +5,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.office.record.reading import reader_of, text_of
 from tests.office.record.whole_job import LAID_OUT, source, whole
@@ -53,6 +53,7 @@ spans = st.floats(0.3, 900)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
+@settings(deadline=None)
 @given(wide=spans, high=spans)
 def test_the_scale_is_the_largest_at_which_the_slab_fits(system: Any, wide: float, high: float) -> None:
     extent = Extent(0, 0, wide, high)

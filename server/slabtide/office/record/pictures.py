@@ -9,7 +9,8 @@ from PIL import Image
 
 from slabtide.office.record.paper import FAINT, MARGIN_MM, SOFT, Paper
 
-LONGEST_PX = 1100
+PX_PER_MM = 240 / 25.4
+"""What a photo keeps when printed: 240 dots to the inch."""
 QUALITY = 74
 GAP_MM = 5.0
 CAPTION_MM = 3.4
@@ -47,7 +48,7 @@ def photo_grid(
 
 
 def _picture(paper: Paper, file: Path, x: float, y: float, wide_mm: float, high_mm: float) -> bool:
-    small = _small(file)
+    small = _small(file, round(max(wide_mm, high_mm) * PX_PER_MM))
     if small is None:
         return False
     with small:
@@ -63,14 +64,14 @@ def _picture(paper: Paper, file: Path, x: float, y: float, wide_mm: float, high_
     return True
 
 
-def _small(file: Path) -> Image.Image | None:
-    """The stored photo at printing size; None when its file is gone or damaged."""
+def _small(file: Path, longest_px: int) -> Image.Image | None:
+    """The stored photo, no longer than that on a side; None when its file is gone or damaged."""
     try:
         with Image.open(file, formats=("JPEG",)) as image:
-            image.draft("RGB", (LONGEST_PX, LONGEST_PX))
+            image.draft("RGB", (longest_px, longest_px))
             plain = image.convert("RGB")
     except (OSError, SyntaxError, ValueError):
         return None
-    plain.thumbnail((LONGEST_PX, LONGEST_PX))
+    plain.thumbnail((longest_px, longest_px), Image.Resampling.HAMMING)
     plain.info.clear()
     return plain
