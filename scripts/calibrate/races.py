@@ -31,7 +31,7 @@ def races(scenes: Sequence[Scene], checks: int) -> list[Race]:
 
 
 def reliability(run: Sequence[Race]) -> list[tuple[int, float, float]]:
-    """Per bin of the chance told that is not empty: how many races, the mean chance told, the share missed."""
+    """Per bin of the chance told that is not empty: how many races, mean chance told, share missed."""
     rows = []
     for low, high in BINS:
         inside = [race for race in run if low <= race.told < high]

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from slabtide.engine.ensemble import BRANCHES, MEMBERS, quantiles
+from slabtide.engine.ensemble import BRANCHES, MEMBERS, quantiles, sister_order
 
 
 def test_the_members_are_a_standard_normal_in_each_deviate() -> None:
@@ -37,3 +37,17 @@ def test_members_that_keep_order_have_quantiles_that_do(spans: list[tuple[float,
     closes = quantiles([start + length for start, length in spans])
     assert opens[0] <= opens[1] <= opens[2]
     assert all(a <= b for a, b in zip(opens, closes, strict=True))
+
+
+def test_a_sister_load_has_every_member_once_in_the_same_weather_and_a_set_factor_that_goes_along() -> None:
+    assert sister_order(0) == tuple(range(len(MEMBERS)))
+    for turn in range(1, 12):
+        order = sister_order(turn)
+        assert sorted(order) == list(range(len(MEMBERS)))
+        pairs = [(member, MEMBERS[k]) for member, k in zip(MEMBERS, order, strict=True)]
+        assert all(a.branch == b.branch for a, b in pairs)
+        together = statistics.correlation([a.set_z for a, _ in pairs], [b.set_z for _, b in pairs])
+        assert together == pytest.approx(0.75, abs=0.08)
+        for name in ("open_z", "close_z"):
+            first, second = [getattr(a, name) for a, _ in pairs], [getattr(b, name) for _, b in pairs]
+            assert abs(statistics.correlation(first, second)) < 0.2

@@ -7,7 +7,7 @@ from slabtide.engine.crew import crew_rate
 from slabtide.engine.ensemble import quantiles
 from slabtide.engine.heat_index import heat_index_c
 from slabtide.engine.notices import Clock
-from slabtide.engine.pace import in_order, leg_of
+from slabtide.engine.pace import legs_of
 from slabtide.engine.pour import Pour, WeatherHour
 from slabtide.engine.race import Leg, chance_to_miss, run_race
 from slabtide.engine.runs import Run, unlearned_runs
@@ -45,7 +45,7 @@ def tried(pour: Pour, at: datetime) -> Trial:
     """A pour already moved to its hour, worked out to the end of texturing."""
     clock = Clock(pour.weather.hourly[0].at)
     runs = unlearned_runs(_short(pour), at, clock)
-    legs = in_order([leg_of(run.state) for run in runs])
+    legs = legs_of(runs)
     chance, done_s = _race(pour, legs)
     begins = min(load.placed_from for load in pour.loads)
     fresh_until = clock.at(max(quantiles(leg.closes_s)[2] for leg in legs))

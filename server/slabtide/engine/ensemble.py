@@ -6,6 +6,7 @@ No chance is drawn: strata of the normal law, shuffled by a fixed stride, give t
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from statistics import NormalDist
 
 # Three weather branches after Gauss and Hermite, standing for 1/6, 2/3 and 1/6 of the chances. Members
@@ -15,6 +16,8 @@ LIKELY = 1  # the middle one
 _MEMBERS_PER_BRANCH = (16, 64, 16)
 _OPEN_STEP = (5, 29, 5)  # odd, so that strata of a second deviate come each once, out of step with the first
 _CLOSE_STEP = (9, 9, 9)
+_SISTER_STEPS = ((13,), (41, 27, 29, 9), (13,))  # odd, so that each comes once; the least alike of all
+_SISTERS_TOGETHER = 0.75  # correlation of two loads' set factors, 0.10 of 0.20 being each load's own (EST)
 QUANTILES = (0.1, 0.5, 0.9)
 
 
@@ -40,6 +43,26 @@ def _members() -> tuple[Member, ...]:
 
 
 MEMBERS = _members()
+
+
+@cache
+def sister_order(turn: int) -> tuple[int, ...]:
+    """Which member of the `turn`-th load goes with each member of the first: the same weather, set factors
+    that go together as far as loads of one mix do, readings that don't. Turn 0 is the first load itself.
+
+    Every member comes up once, so that what is told of one load alone stays as it is.
+    """
+    order: list[int] = []
+    for count, steps in zip(_MEMBERS_PER_BRANCH, _SISTER_STEPS, strict=True):
+        step = steps[(turn - 1) % len(steps)]
+        strata = [NormalDist().inv_cdf((k + 0.5) / count) for k in range(count)]
+        own = math.sqrt(1.0 - _SISTERS_TOGETHER**2)
+        mixed = [_SISTERS_TOGETHER * strata[k] + own * strata[k * step % count] for k in range(count)]
+        ranked = sorted(range(count), key=lambda k: (round(mixed[k], 9), k))
+        places = {k: rank for rank, k in enumerate(ranked)}
+        base = len(order)
+        order += [base + (places[k] if turn else k) for k in range(count)]
+    return tuple(order)
 
 
 def quantiles(values: Sequence[float]) -> tuple[float, float, float]:

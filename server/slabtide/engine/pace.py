@@ -1,6 +1,6 @@
 """Whether this crew makes it along this slab: when to start, how each load fares, and what would help.
 
-The loads go together member by member: a warm day or a quick mix quickens them all. The crew plans to be
+The loads go together member by member, as far as loads of one mix on one day do. The crew plans to be
 ready when the first load is likely to open, starts when it is ready and open, works the loads in the order in
 which they close, and can't work a load before it opens.
 """
@@ -10,11 +10,11 @@ from dataclasses import replace
 from datetime import datetime
 
 from slabtide.engine.crew import TAMPER_FROM_MPA, crew_rate
-from slabtide.engine.ensemble import MEMBERS, quantiles
+from slabtide.engine.ensemble import MEMBERS, quantiles, sister_order
 from slabtide.engine.load_state import LoadState
 from slabtide.engine.notices import Clock
 from slabtide.engine.pace_changes import Slower, helpful_changes
-from slabtide.engine.pour import Pour, Texturing
+from slabtide.engine.pour import Pour
 from slabtide.engine.race import Leg, Passage, chance_to_miss, latest_starts, run_race
 from slabtide.engine.runs import Run
 from slabtide.engine.timeline import LoadPace, Pace, When
@@ -25,7 +25,7 @@ def pace_of(pour: Pour, runs: Sequence[Run], at: datetime, clock: Clock) -> Pace
     """The race of a pour; None when nobody is told to texture."""
     if pour.texturing is None:
         return None
-    legs = in_order([leg_of(run.state) for run in runs])
+    legs = legs_of(runs)
     rate = crew_rate(pour.texturing)
     opens = quantiles(legs[0].opens_s)
     passages = run_race(legs, rate, opens[1])
@@ -43,22 +43,27 @@ def pace_of(pour: Pour, runs: Sequence[Run], at: datetime, clock: Clock) -> Pace
     )
 
 
-def leg_of(state: LoadState) -> Leg:
-    """A load's part of the race."""
-    spans = texture_spans(state)
-    tamper = resistance_times(state, TAMPER_FROM_MPA)
-    return Leg(state.load.id, state.load.area_m2, [s[0] for s in spans], [s[1] for s in spans], tamper)
+def legs_of(runs: Sequence[Run]) -> list[Leg]:
+    """The race of all loads, in the order of work."""
+    return in_order([leg_of(run.state, turn) for turn, run in enumerate(runs)])
+
+
+def leg_of(state: LoadState, turn: int) -> Leg:
+    """A load's part of the race, its members set beside those of the first load; `turn` is its place."""
+    order = sister_order(turn)
+    spans, tamper = texture_spans(state), resistance_times(state, TAMPER_FROM_MPA)
+    return Leg(
+        state.load.id,
+        state.load.area_m2,
+        [spans[k][0] for k in order],
+        [spans[k][1] for k in order],
+        [tamper[k] for k in order],
+    )
 
 
 def in_order(legs: Sequence[Leg]) -> list[Leg]:
     """The loads in the order in which they are likely to close; as poured where two close together."""
     return sorted(legs, key=lambda leg: round(quantiles(leg.closes_s)[1]))
-
-
-def miss_chance(runs: Sequence[Run], texturing: Texturing) -> float:
-    """The chance that some load is not done by its close [0..1], and nothing else of the race."""
-    legs = in_order([leg_of(run.state) for run in runs])
-    return chance_to_miss(run_race(legs, crew_rate(texturing), quantiles(legs[0].opens_s)[1]))
 
 
 def _load_pace(leg: Leg, passage: Passage, clock: Clock) -> LoadPace:
@@ -83,10 +88,10 @@ def _limiting(legs: Sequence[Leg], passages: Sequence[Passage]) -> str:
 def _slower(runs: Sequence[Run], at: datetime) -> dict[str, Slower]:
     """What a retarder would make of each load that is not batched yet."""
 
-    def of(state: LoadState) -> Slower:
-        return lambda ratio: leg_of(replace(state, set_factor=state.set_factor * ratio))
+    def of(state: LoadState, turn: int) -> Slower:
+        return lambda ratio: leg_of(replace(state, set_factor=state.set_factor * ratio), turn)
 
-    return {run.load.id: of(run.state) for run in runs if run.load.batched_at > at}
+    return {run.load.id: of(run.state, turn) for turn, run in enumerate(runs) if run.load.batched_at > at}
 
 
 def _unplaced(runs: Sequence[Run], at: datetime) -> set[str]:
