@@ -1,9 +1,11 @@
 // @vitest-environment happy-dom
 import { render } from 'preact';
 import { afterEach, describe, expect, test, vi } from 'vitest';
+import { WorkedOut } from '../../../pwa/src/page/engine/age';
 import { EngineLine, EngineNews } from '../../../pwa/src/page/engine/line';
 import { engineState, goOn, type EngineState } from '../../../pwa/src/page/engine/state';
 import { language } from '../../../pwa/src/page/shell/preferences';
+import { at, iso, jobOutlook, loadTimeline } from '../look/sample';
 
 function drawn(what: 'line' | 'news', state: EngineState): HTMLElement {
   engineState.value = state;
@@ -48,5 +50,20 @@ describe('how the engine stands, in words', () => {
   test('it speaks Spanish too', () => {
     language.value = 'es';
     expect(drawn('news', { at: 'getting', have: 4_000_000, all: 14_000_000 }).textContent).toContain('4 de 14 MB');
+  });
+});
+
+describe('under any times', () => {
+  const said = (minutes: number, worked_here: boolean): string | null => {
+    const place = document.createElement('div');
+    const look = jobOutlook([loadTimeline('a')], { computed_at: iso(3), worked_here });
+    render(<WorkedOut look={look} now={new Date(at(3).getTime() + minutes * 60_000)} />, place);
+    return place.textContent;
+  };
+
+  test('stands who worked them out, and their age', () => {
+    expect([said(0, true), said(12, true), said(12, false)]).toEqual([
+      'Worked out on this phone, just now.', 'Worked out on this phone, 12 min ago.', 'Worked out by the server, 12 min ago.',
+    ].map((words) => expect.stringMatching(words.replace(' min', '\\smin'))));
   });
 });

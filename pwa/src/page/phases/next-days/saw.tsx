@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { Cut, JobView } from '../../../shared/job'
 import { formatLength } from '../../../shared/units'
+import { WorkedOut } from '../../engine/age'
 import { Button, Care, Choice, Notice, Progress, sayRange, sayState, sayTime, stateWord } from '../../look'
 import { LengthField } from '../../plan/length-field'
 import { now } from '../../shell/now'
@@ -34,25 +35,29 @@ export function SawPart({ job }: { readonly job: JobView }) {
 /** When each load's joints may be sawn and by when they must be. */
 function SawWindows({ job }: { readonly job: JobView }) {
   const zone = zoneOf(job)
-  const windows = sawWindows(outlook.value?.jobs[job.id]?.timeline ?? null)
-  if (windows.length === 0) return <p>{t('nextDays.noWindow')}</p>
+  const mine = outlook.value?.jobs[job.id]
+  const windows = sawWindows(mine?.timeline ?? null)
+  if (!mine || windows.length === 0) return <p>{t('nextDays.noWindow')}</p>
   return (
-    <ul class="rows">
-      {windows.map(({ load, window }) => {
-        const number = job.loads.find((one) => one.id === load)?.number
-        const state = stateWord(now.value, window)
-        return (
-          <li key={load}>
-            <span>
-              <strong>{number === undefined ? t('nextDays.planned') : t('layout.load', { number })}</strong> {sayTime(now.value, window, zone)}
-              <br />
-              <span class="soft">{t('nextDays.between', { opens: dayTimeOf(job, window.opens.likely), range: sayRange(window.opens, now.value, zone), closes: window.closes ? dayTimeOf(job, window.closes.likely) : '–' })}</span>
-            </span>
-            <strong>{sayState(state)}</strong>
-          </li>
-        )
-      })}
-    </ul>
+    <>
+      <ul class="rows">
+        {windows.map(({ load, window }) => {
+          const number = job.loads.find((one) => one.id === load)?.number
+          const state = stateWord(now.value, window)
+          return (
+            <li key={load}>
+              <span>
+                <strong>{number === undefined ? t('nextDays.planned') : t('layout.load', { number })}</strong> {sayTime(now.value, window, zone)}
+                <br />
+                <span class="soft">{t('nextDays.between', { opens: dayTimeOf(job, window.opens.likely), range: sayRange(window.opens, now.value, zone), closes: window.closes ? dayTimeOf(job, window.closes.likely) : '–' })}</span>
+              </span>
+              <strong>{sayState(state)}</strong>
+            </li>
+          )
+        })}
+      </ul>
+      <WorkedOut look={mine} now={now.value} />
+    </>
   )
 }
 

@@ -1,4 +1,5 @@
 import type { JobView } from '../../../shared/job'
+import { WorkedOut } from '../../engine/age'
 import { Care, Empty, LinkButton, Notice, penetrationLevel, TideStrip, type TideRow } from '../../look'
 import { now } from '../../shell/now'
 import { outlook } from '../../sync/outlook'
@@ -60,6 +61,7 @@ function Clocks({ job }: { readonly job: JobView }) {
     <section class="block" aria-labelledby="clocks">
       <h2 id="clocks">{t('texture.clocks')}</h2>
       <TideStrip rows={rows} from={from} to={to} now={now.value} timeZone={zoneOf(job)} title={t('texture.clocks')} />
+      <WorkedOut look={mine} now={now.value} />
     </section>
   )
 }

@@ -12,5 +12,9 @@ export const engine = {
   'engine.unable.storage': 'This phone can’t keep what it needs to work out times by itself.',
   'engine.unable.start': 'Working out times on this phone did not start.',
   'engine.unable.words': 'Without a signal the last synced times stay on the screen, with their age.',
+  'engine.just_now': 'just now',
+  'engine.ago': '{age} ago',
+  'engine.by_phone': 'Worked out on this phone, {age}.',
+  'engine.by_server': 'Worked out by the server, {age}.',
   'engine.worked_here': 'Worked out on this phone, {age}. Weather: {weather}.',
 };

@@ -14,5 +14,9 @@ export const engine: Record<keyof typeof english, string> = {
   'engine.unable.storage': 'Este teléfono no puede guardar lo que necesita para calcular las horas por sí mismo.',
   'engine.unable.start': 'El cálculo de horas en este teléfono no arrancó.',
   'engine.unable.words': 'Sin señal quedan en pantalla las últimas horas sincronizadas, con su antigüedad.',
+  'engine.just_now': 'ahora mismo',
+  'engine.ago': 'hace {age}',
+  'engine.by_phone': 'Calculado en este teléfono, {age}.',
+  'engine.by_server': 'Calculado por el servidor, {age}.',
   'engine.worked_here': 'Calculado en este teléfono, {age}. Clima: {weather}.',
 };
