@@ -148,7 +148,7 @@ describe('the next days', () => {
     const reminder = (id: string, state: Reminder['state'], stage: Reminder['stage'], of: string = job.id): Reminder => ({ id, job: of as typeof job.id, what: 'saw', subject: '', stage, due: at(10), opens: when(10), closes: null, expires: at(60), state, moved_from: null, acknowledged: null, title: { en: '', es: '' }, words: { en: '', es: '' } })
     const all = [reminder('r1', 'sent', 'open'), reminder('r2', 'sent', 'last_call'), reminder('r3', 'planned', 'open'), reminder('r4', 'planned', 'missed'), reminder('r5', 'sent', 'open', 'other'), reminder('r6', 'cancelled', 'open')]
     expect(openReminders(all, job, now).map((one) => one.id)).toEqual(['r2'])
-    expect(comingReminders(all, job).map((one) => one.id)).toEqual(['r3'])
+    expect(comingReminders(all, job, now).map((one) => one.id)).toEqual(['r3'])
     expect(seenReminders(all, job).map((one) => one.id)).toEqual(['r1'])
   })
 

@@ -49,6 +49,20 @@ test('after a clamp the phone no longer writes from the far future, and an undo 
   expect(phone.book.jobView(job).value?.notes).toEqual([]);
 });
 
+test.each([['in the year 2099', Date.parse('2099-01-01T00:00:00Z') - start], ['a day behind', -day]])(
+  'what a phone %s wrote before it ever synced goes up with right times; a time that a person gave stays',
+  async (_, aheadMs) => {
+    const { phone, server } = await phoneAhead(aheadMs);
+    await phone.note('before');
+    await phone.book.record(job, 'note.written', { text: 'given' }, new Date(start - 60_000));
+    await phone.run.drain();
+    const times = server.log.map(({ at, raw_at }) => [at, raw_at]);
+    expect(times).toEqual([[new Date(start).toISOString(), new Date(start + aheadMs).toISOString()], [new Date(start - 60_000).toISOString(), null]]);
+    expect(phone.book.jobView(job).value?.notes.map(({ at }) => at).sort()).toEqual(times.map(([at]) => at).sort());
+    expect(await phone.waiting()).toBe(0);
+  },
+);
+
 test('a given time is kept as given, whatever the clock says', async () => {
   const { phone } = await phoneAhead(day);
   await phone.run.drain();

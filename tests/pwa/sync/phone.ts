@@ -44,6 +44,7 @@ export class Phone {
     this.book = new Book(this.steady, this.tabs.open(), () => this.rawNow());
     this.run = new SyncRun(this.steady, fetcher, {
       settled: (settled) => this.book.settled(settled),
+      putRight: (events) => this.book.putRight(events),
       offset: (offsetMs) => {
         this.offsetMs = offsetMs;
         this.book.setOffset(offsetMs);

@@ -128,6 +128,11 @@ export class Book {
     if (changed.length > 0 || settled.reoffered > 0) await this.changed(changed);
   }
 
+  /** Takes over times that were put right on the disk. */
+  async putRight(events: readonly Event[]): Promise<void> {
+    if (events.length > 0) await this.changed(events.map(({ job }) => job));
+  }
+
   async discardRejected(id: string): Promise<void> {
     await this.steady.run((db) => discardRejected(db, id));
     await this.changed([]);

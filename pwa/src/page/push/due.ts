@@ -11,9 +11,9 @@ const settledStates = new Set<Reminder['state']>(['acknowledged', 'cancelled', '
 const urgency: Readonly<Record<Reminder['stage'], number>> = { last_call: 3, open: 2, heads_up: 1, missed: 0 };
 
 /** Due now, not past, not acknowledged here or there; the most urgent first. `acked` holds ids the log knows. */
-export function dueReminders(reminders: readonly Reminder[], acked: ReadonlySet<string>, now: Date): Reminder[] {
+export function dueReminders(reminders: readonly Reminder[], acked: ReadonlySet<string>, now: Date, putOff: (reminder: Reminder) => boolean = () => false): Reminder[] {
   return reminders
-    .filter((reminder) => isOpen(reminder, acked) && Date.parse(reminder.due) <= now.getTime() && Date.parse(reminder.expires) > now.getTime())
+    .filter((reminder) => isOpen(reminder, acked) && !putOff(reminder) && Date.parse(reminder.due) <= now.getTime() && Date.parse(reminder.expires) > now.getTime())
     .sort((one, other) => urgency[other.stage] - urgency[one.stage] || one.due.localeCompare(other.due));
 }
 

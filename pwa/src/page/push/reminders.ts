@@ -7,6 +7,7 @@ import { storage } from '../log/storage';
 import { now } from '../shell/now';
 import type { Reminder } from '../sync/contract';
 import { outlook } from '../sync/outlook';
+import { putOff } from '../sync/put-off';
 import { inLanguage, language, t } from '../words';
 import { dueReminders, isNews } from './due';
 import { pushState } from './subscription';
@@ -14,10 +15,16 @@ import { pushState } from './subscription';
 const acked = computed(() => new Set<string>(jobs.value.flatMap((job) => Object.keys(job.acks))));
 const openJobs = computed(() => new Set<string>(jobs.value.filter((job) => !job.closed).map(({ id }) => id)));
 
+/** Put off by someone until a time still ahead. */
+function isPutOff(reminder: Reminder): boolean {
+  const job = jobs.value.find(({ id }) => id === reminder.job);
+  return job !== undefined && putOff(reminder, job, now.value) !== null;
+}
+
 /** What is due now, most urgent first. */
 export const due: ReadonlySignal<readonly Reminder[]> = computed(() => {
   const mine = (outlook.value?.reminders ?? []).filter(({ job }) => openJobs.value.has(job));
-  return dueReminders(mine, acked.value, now.value);
+  return dueReminders(mine, acked.value, now.value, isPutOff);
 });
 
 /** Acknowledges from inside the app, and takes the notification off the screen. */

@@ -1,11 +1,10 @@
 // What comes up over any screen: a due reminder, an undo, a new version, trouble with saving.
-import { batch, signal } from '@preact/signals';
-import { offerUndo, takeBack, undoOffer } from '../log/undo';
+import { signal } from '@preact/signals';
+import { takeBack, undoOffer } from '../log/undo';
 import { storageTrouble } from '../log/storage';
 import { Button, Notice } from '../look';
-import { acknowledge, due } from '../push/reminders';
-import type { Reminder } from '../sync/contract';
-import { inLanguage, t } from '../words';
+import { t } from '../words';
+import { ReminderBar } from './reminder-bar';
 import { takeUpdate, updateReady } from './update';
 
 const failed = signal<string | null>(null);
@@ -32,26 +31,9 @@ export function UndoBar() {
   );
 }
 
-/** The most urgent reminder that nobody has acknowledged. */
+/** The most urgent reminder; what can't be kept is said. */
 export function ReminderBanner() {
-  const [first, ...others] = due.value;
-  if (!first) return null;
-  const take = async (reminder: Reminder): Promise<void> => {
-    const event = await acknowledge(reminder);
-    batch(() => offerUndo(reminder.job, event, t('shell.reminder.taken')));
-  };
-  return (
-    <div class={`shell-reminder shell-reminder-${first.stage}`}>
-      <Notice title={inLanguage(first.title)}>
-        <p>{inLanguage(first.words)}</p>
-        {others.length > 0 && <p>{t('shell.reminder.more', { count: others.length })}</p>}
-        <div class="actions">
-          <Button kind="main" onPress={() => told(() => take(first))}>{t('shell.reminder.acknowledge')}</Button>
-          <a class="look-button look-button-plain" href={`#/job/${first.job}/next-days`}>{t('shell.reminder.open')}</a>
-        </div>
-      </Notice>
-    </div>
-  );
+  return <ReminderBar told={told} />;
 }
 
 export function UpdateBar() {

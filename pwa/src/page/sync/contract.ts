@@ -66,14 +66,20 @@ export type Reminder = {
   readonly expires: IsoTime;
   readonly state: ReminderState;
   readonly moved_from: IsoTime | null;
+  /** `forecast` where a new forecast alone moved it; older servers don't say. */
+  readonly moved_why?: 'forecast' | null;
+  /** Put off until then; older servers don't say. */
+  readonly snoozed_until?: IsoTime | null;
   readonly acknowledged: null | { readonly by: string; readonly at: IsoTime; readonly via: string };
   readonly title: BothLanguages;
   readonly words: BothLanguages;
 };
 
 export type OutlookWeather = {
-  readonly source: 'file' | 'hand' | 'none';
+  readonly source: 'forecast' | 'file' | 'hand' | 'none';
   readonly label: string;
+  /** When the days were entered, the forecast was issued or the file was loaded. */
+  readonly as_of?: IsoTime | null;
   readonly covers_from: IsoTime | null;
   readonly covers_to: IsoTime | null;
   readonly noted: number | boolean;

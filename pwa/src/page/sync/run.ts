@@ -1,8 +1,10 @@
 // Sync itself, without timers or signals: offer what waits, take what is new, until there is no more.
+import type { Event } from '../../shared/event';
 import type { Failure, SyncAnswer } from '../../shared/store/answer';
-import { writeMeta, type Session } from '../../shared/store/meta';
+import { readMeta, writeMeta, type Session } from '../../shared/store/meta';
 import { offer, type Fetch } from '../../shared/store/offer';
 import { nextBatch, type Batch } from '../../shared/store/outbox';
+import { putRight } from '../../shared/store/put-right';
 import { settle, type Settled } from '../../shared/store/settle';
 import type { Steady } from '../../shared/store/steady';
 import { wire } from '../../shared/store/wire';
@@ -14,6 +16,8 @@ export type Round = 'done' | 'more' | 'not joined' | Failure;
 export type Hooks = {
   readonly settled: (settled: Settled) => Promise<void>;
   readonly offset: (offsetMs: number) => void;
+  /** Events written before the clock was known to be wrong, now with right times. */
+  readonly putRight: (events: readonly Event[]) => Promise<void>;
 };
 
 /** How a call ended, and the batch to go on with when that is known already. */
@@ -26,6 +30,8 @@ export class SyncRun {
   private readonly meter = new OffsetMeter();
   private told: { readonly device: string; readonly offsetMs: number } | null = null;
   private epoch: string | null = null;
+  /** Whether this phone's clock has ever been held against the server's; null while not looked up. */
+  private measured: boolean | null = null;
   /** The settling of the call before, which goes on while the next call is under way. */
   private settling: Promise<Settled> | null = null;
 
@@ -58,6 +64,8 @@ export class SyncRun {
   }
 
   private async step(given: Batch | null): Promise<Step> {
+    const held = await this.measureFirst(given);
+    if (held) return { round: held, ahead: null };
     const batch = given ?? (await this.read(this.pace.skip));
     if (!batch) return { round: 'not joined', ahead: null };
     const sentAt = this.rawNow();
@@ -72,6 +80,20 @@ export class SyncRun {
     await this.measure(outcome.answer, sentAt, batch.session.device);
     const answer = sendOnly ? { ...outcome.answer, cursor: batch.cursor } : outcome.answer;
     return this.after(answer, batch, next, sendOnly);
+  }
+
+  /** Before the first events ever go: asks the time with an empty call, so that no wrong time is sent. A failure, or null. */
+  private async measureFirst(given: Batch | null): Promise<Failure | null> {
+    this.measured ??= (await this.steady.run((db) => readMeta(db, 'offsetMs'))) !== undefined;
+    if (this.measured || given) return null;
+    const batch = await this.read(this.pace.skip);
+    if (!batch || batch.events.length === 0) return null;
+    const sentAt = this.rawNow();
+    const outcome = await this.send({ ...batch, events: [], nextSince: batch.nextSince }, sentAt, true);
+    if (!outcome.ok) return this.failed(outcome.failure, batch);
+    await this.measure(outcome.answer, sentAt, batch.session.device);
+    this.measured = true; // a trip too slow to tell by is not asked for again
+    return null;
   }
 
   /** Settles. When all went the plain way and there is more to send, the next call need not wait for that. */
@@ -138,7 +160,10 @@ export class SyncRun {
     if (offsetMs === null || (this.told?.device === device && this.told.offsetMs === offsetMs)) return;
     this.told = { device, offsetMs };
     this.hooks.offset(offsetMs);
+    const first = this.measured === false;
+    this.measured = true;
     await this.steady.run((db) => writeMeta(db, 'offsetMs', offsetMs));
+    if (first) await this.hooks.putRight(await this.steady.run((db) => putRight(db, offsetMs)));
   }
 }
 

@@ -32,6 +32,7 @@ let lead: Lead | undefined;
 
 const run = new SyncRun(storage, (input, init) => fetch(input, init), {
   settled: (settled) => book.settled(settled),
+  putRight: (events) => book.putRight(events),
   offset: (offsetMs) => {
     book.setOffset(offsetMs);
     show({ clockOffsetMs: offsetMs });
@@ -120,7 +121,10 @@ function plan(ms?: number): void {
 /** Starts to sync. Main calls it once, after the log is open. */
 export async function startSync(): Promise<void> {
   connectPhotos(fetchPhoto, () => plan(settleDownMs));
-  book.onRecorded = () => plan(settleDownMs);
+  book.onRecorded = () => {
+    again = running !== null; // what is recorded during a call goes right after it
+    plan(settleDownMs);
+  };
   channel.listen((message) => {
     if (message.type === 'wake') answerWake();
     else if (message.type === 'sync-state') hearLeader(message.state as SyncState);

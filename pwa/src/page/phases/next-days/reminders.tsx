@@ -1,11 +1,11 @@
 import type { ReminderId } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
-import { Button, Notice } from '../../look'
+import { Button, Notice, sayTime } from '../../look'
 import { now } from '../../shell/now'
 import { outlook, type Reminder } from '../../sync/outlook'
 import { inLanguage, t } from '../../words'
 import { act, takeBack } from '../act'
-import { dayTimeOf, timeOf, whoWhen } from '../who'
+import { dayTimeOf, timeOf, whoWhen, zoneOf } from '../who'
 import { comingReminders, openReminders, putOff, putOffUntil, seenReminders } from './state'
 
 /** This job's reminders: seen with one touch, and who saw them. */
@@ -14,7 +14,7 @@ export function Reminders({ job }: { readonly job: JobView }) {
   const open = openReminders(all, job, now.value)
   const later = all.filter((one) => one.job === job.id && putOff(one, job, now.value))
   const seen = seenReminders(all, job)
-  const coming = comingReminders(all, job)
+  const coming = comingReminders(all, job, now.value)
   if (open.length + later.length + seen.length + coming.length === 0) return <p>{t(outlook.value ? 'nextDays.noReminders' : 'nextDays.noOutlook')}</p>
   return (
     <section class="block" aria-labelledby="reminders">
@@ -46,8 +46,8 @@ function OpenReminder({ job, reminder }: { readonly job: JobView; readonly remin
   const tone = reminder.stage === 'missed' ? 'stop' : reminder.stage === 'last_call' ? 'warn' : 'plain'
   return (
     <Notice tone={tone} title={title}>
-      <p>{inLanguage(reminder.words)}</p>
-      <p>{t('nextDays.since', { at: dayTimeOf(job, reminder.due) })}</p>
+      <p><strong>{sayTime(now.value, reminder, zoneOf(job))}</strong></p>
+      <p>{t(`nextDays.advice.${reminder.what}`)} <span class="soft">{t('nextDays.since', { at: dayTimeOf(job, reminder.due) })}</span></p>
       {reminder.moved_from && <p>{t('nextDays.movedFrom', { at: dayTimeOf(job, reminder.moved_from) })}</p>}
       <Button kind="main" label={`${t('nextDays.seen')}: ${title}`} onPress={() => void act(job.id, 'reminder.acknowledged', { reminder: reminder.id as ReminderId, via: 'app' }, t('nextDays.did.seen', { title }))}>
         {t('nextDays.seen')}

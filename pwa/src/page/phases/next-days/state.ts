@@ -1,8 +1,9 @@
 /** Saw, wash, colour, seal: what stands open and what is worth a word. SI; no DOM. */
-import type { CutMade, ReminderId } from '../../../shared/events'
+import type { CutMade } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { sharedLength } from '../../plan/bays'
 import type { Reminder, Slot, Timeline, TimeWindow } from '../../sync/contract'
+import { putOff, putOffUntil } from '../../sync/put-off'
 import { jointGuidance } from '../layout/take-off'
 
 export interface SawReading {
@@ -75,39 +76,27 @@ export function slotsAhead(timeline: Timeline | null, what: 'wash' | 'colour' | 
   return (timeline?.slots[what] ?? []).filter((slot) => Date.parse(slot.to) > now.getTime())
 }
 
-const QUIET: ReadonlySet<Reminder['state']> = new Set(['planned', 'cancelled', 'acknowledged'])
+const QUIET: ReadonlySet<Reminder['state']> = new Set(['cancelled', 'acknowledged'])
 
 /** This job's reminders that someone should see, the soonest first. An acknowledgement on this phone counts at once. */
 export function openReminders(reminders: readonly Reminder[], job: Pick<JobView, 'id' | 'acks' | 'snoozes'>, now: Date): Reminder[] {
   const acked = job.acks as Readonly<Record<string, unknown>>
   return reminders
-    .filter((one) => one.job === job.id && !QUIET.has(one.state) && !acked[one.id] && !putOff(one, job, now))
+    .filter((one) => one.job === job.id && !QUIET.has(one.state) && isTime(one, now) && !acked[one.id] && !putOff(one, job, now))
     .sort((a, b) => Date.parse(a.due) - Date.parse(b.due))
 }
 
-/** Put off until a time that is still ahead. */
-export function putOff(reminder: Pick<Reminder, 'id'>, job: Pick<JobView, 'snoozes'>, now: Date): JobView['snoozes'][ReminderId] | null {
-  const snooze = job.snoozes[reminder.id as ReminderId]
-  return snooze && Date.parse(snooze.until) > now.getTime() ? snooze : null
-}
+/** The server says so; without a signal, its time has come and is not over. */
+const isTime = ({ state, due, expires }: Reminder, now: Date): boolean =>
+  state !== 'planned' || (Date.parse(due) <= now.getTime() && now.getTime() < Date.parse(expires))
 
-const PUT_OFF_MS = 30 * 60_000
-/** What must be left of the window when a reminder that was put off comes again. */
-const LEFT_MS = 15 * 60_000
-
-/** Half an hour on, or as long as the window surely leaves time; null when it leaves none. */
-export function putOffUntil(reminder: Pick<Reminder, 'closes' | 'stage'>, now: Date): Date | null {
-  if (reminder.stage === 'missed') return null
-  const last = reminder.closes ? Date.parse(reminder.closes.early) - LEFT_MS : Infinity
-  const until = Math.min(now.getTime() + PUT_OFF_MS, last)
-  return until - now.getTime() >= 5 * 60_000 ? new Date(until) : null
-}
+export { putOff, putOffUntil }
 
 /** What comes, the soonest first. Last calls and missed ones are left out: they come only if nobody sees the first. */
-export function comingReminders(reminders: readonly Reminder[], job: Pick<JobView, 'id' | 'acks'>): Reminder[] {
+export function comingReminders(reminders: readonly Reminder[], job: Pick<JobView, 'id' | 'acks'>, now: Date): Reminder[] {
   const acked = job.acks as Readonly<Record<string, unknown>>
   return reminders
-    .filter((one) => one.job === job.id && one.state === 'planned' && !acked[one.id] && (one.stage === 'heads_up' || one.stage === 'open'))
+    .filter((one) => one.job === job.id && one.state === 'planned' && !acked[one.id] && Date.parse(one.due) > now.getTime() && (one.stage === 'heads_up' || one.stage === 'open'))
     .sort((a, b) => Date.parse(a.due) - Date.parse(b.due))
 }
 
