@@ -8,10 +8,16 @@ from typing import Any
 import pytest
 from flask import Flask
 from tests.conftest import config_in
+from tests.weather.sources.service import ForecastService, silent
 
 from slabtide.app import create_app
+from slabtide.office import forecast_rows
+from slabtide.office.forecast_rows import Wanted
 from slabtide.reminders import ticker, worker
 from slabtide.store import database
+from slabtide.weather.sources.contract import Place
+
+REPORT = worker.TickReport(0, 0, 0, 0)
 
 
 @pytest.fixture
@@ -63,3 +69,25 @@ def test_a_real_tick_on_an_empty_database_does_nothing(
     time.sleep(0.4)
     ticking.stop()
     assert "a tick failed" not in caplog.text
+
+
+def test_forecasts_go_round_beside_the_ticks_and_end_with_them(
+    home: Any, caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    service = ForecastService(silent)
+    app = create_app(config_in(home, tick_seconds=0.1, forecast_us_url=service.address))
+    place = Wanted("7f0c1b9e-0000-4000-8000-000000000001", Place.near(36.1, -79.95), ())
+    monkeypatch.setattr(forecast_rows, "wanted_places", lambda session, now: [place])
+    ticks: list[datetime] = []
+    monkeypatch.setattr(worker, "tick", lambda app, now, wait_s: ticks.append(now) or REPORT)
+    ticking = ticker.Ticker(app)
+    ticking.start()
+    time.sleep(0.8)
+    asked_of, ticked, began = len(service.seen), len(ticks), time.monotonic()
+    ticking.stop()
+    assert time.monotonic() - began < 2.0, "a source that hangs does not hold up the end"
+    assert asked_of == 1
+    assert ticked >= 4, "nor does it hold up the ticks"
+    assert "a round of forecasts failed" not in caplog.text
+    service.close()
+    database.dispose(app)

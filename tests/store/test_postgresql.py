@@ -7,6 +7,7 @@ import threading
 import time
 import uuid
 from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -17,11 +18,17 @@ from sqlalchemy import select, text
 from tests.conftest import Joined, Syncs, config_in
 
 from slabtide.app import create_app
+from slabtide.engine.pour import WeatherHour
+from slabtide.office.forecast_rows import Wanted, keep
+from slabtide.office.stored_weather import stored_hours
 from slabtide.people.companies import create_company
 from slabtide.people.joining import Enrolled, join_person
+from slabtide.reminders import calendar_feeds
 from slabtide.store import database, migrated
 from slabtide.store.session import read, write
 from slabtide.store.tables import Company
+from slabtide.weather.sources.chain import Chosen, Standing
+from slabtide.weather.sources.contract import Forecast, Marks, Place
 
 WRITERS, SECONDS = 8, 4.0
 
@@ -64,6 +71,27 @@ def test_a_moment_and_a_body_read_back_as_they_were_written(pg: Flask, company: 
     with pg.app_context(), read() as session:
         made = session.scalars(select(Company).where(Company.company_id == company)).one()
     assert made.created_at.tzinfo is not None
+
+
+def test_a_forecast_and_a_calendar_are_kept_and_kept_again(pg: Flask, company: str) -> None:
+    now = datetime(2026, 7, 14, 12, tzinfo=UTC)
+    job = str(uuid.uuid4())
+    wanted = Wanted(company, Place.near(36.1, -79.95), (job,))
+    for air_c in (20.0, 25.0):
+        hours = tuple(WeatherHour(now + timedelta(hours=i), air_c, 0.5, 5.0) for i in range(3))
+        forecast = Forecast(hours, "Grid", now, Marks("1"), timedelta(hours=1))
+        stand = {"us": Standing(Marks("1"), now, 0, None, True, "Grid", now)}
+        with pg.app_context(), write() as session:
+            assert keep(session, wanted, Chosen(stand, forecast, True, "Grid", now), now) == [job]
+        with pg.app_context(), read() as session:
+            found = stored_hours(session, company, job, now, now + timedelta(hours=5))
+        assert found is not None
+        assert ([hour.air_temp_c for hour in found.hours], found.source) == ([air_c] * 3, "forecast")
+    who = joined(pg, company, "crew")
+    with pg.app_context():
+        for _ in range(2):
+            secret = calendar_feeds.make(company, who.person, now)
+        calendar_feeds.count(calendar_feeds.find(secret), now)
 
 
 def follow(pg: Flask, company: str, stop: threading.Event, seen: list[str]) -> None:
