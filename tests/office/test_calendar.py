@@ -73,6 +73,7 @@ def test_a_pour_ahead_stands_in_the_calendar_with_two_alarms(today: Patio, now: 
     assert pour.dtend.value == now + 24 * HOUR + 70 * MINUTE
     assert pour.description.value.startswith("6.4 m³ (8.4 yd³), 2 loads. First truck ")
     assert pour.status.value == "CONFIRMED"
+    assert pour.url.value == f"https://slab.test/#/job/{today.job}/ready"
     assert len(pour.valarm_list) == 2
     assert pour.valarm_list[1].trigger.value == -HOUR
 

@@ -28,6 +28,7 @@ def test_hours_read_back_as_they_were_loaded(app: Flask, company: str, job: str)
     found = stored(app, company, job)
     assert found is not None
     assert (found.hours, found.label, found.source) == (series.hours, series.label, "file")
+    assert found.as_of == NOW, "a file is as old as its loading"
 
 
 def test_another_file_replaces_all_hours(app: Flask, company: str, job: str) -> None:

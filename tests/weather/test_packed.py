@@ -58,3 +58,10 @@ def test_whole_numbers_are_measures_again() -> None:
 def test_without_hours_there_is_nothing_to_send() -> None:
     assert pack(None) is None
     assert unpack(None, FIRST, FIRST + HOUR) is None
+
+
+def test_hours_kept_from_an_older_server_are_still_read() -> None:
+    packed = pack(HourlySeries((hour(0),), "forecast", "Grid forecast", FIRST))
+    assert packed is not None
+    old = {name: value for name, value in packed.items() if name not in ("source", "as_of")}
+    assert unpack(old, FIRST, FIRST + HOUR) == HourlySeries((hour(0),), "file", "Grid forecast")

@@ -20,7 +20,7 @@ from slabtide.weather.sources.web import Web
 from slabtide.weather.sources.worldwide import Worldwide
 
 PLACES_PER_ROUND = 20
-ROUND_SECONDS = 60.0
+ROUND_SECONDS = 15.0
 _log = logging.getLogger(__name__)
 
 

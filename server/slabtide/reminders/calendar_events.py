@@ -49,6 +49,7 @@ class Entry:
     changed_at: datetime
     cancelled: bool
     alarms: tuple[Alarm, ...]
+    page: str = "next-days"
 
 
 def entries(session: Session, company_id: str, language: Language, now: datetime) -> list[Entry]:
@@ -136,6 +137,7 @@ def _pour(company_id: str, job: str, notebook: Mapping[str, Any], language: Lang
         changed_at=datetime.fromisoformat(changed) if changed else start,
         cancelled=cancelled,
         alarms=alarms,
+        page="pour" if placed else "ready",
     )
 
 

@@ -48,7 +48,7 @@ def _event(entry: Entry, address: str) -> Event:
     event.add("dtend", entry.end.replace(microsecond=0))
     event.add("summary", plain(entry.title))
     event.add("description", plain(entry.words))
-    event.add("url", f"{address}/#/job/{entry.job}/next-days")
+    event.add("url", f"{address}/#/job/{entry.job}/{entry.page}")
     event.add("status", "CANCELLED" if entry.cancelled else "CONFIRMED")
     event.add("transp", "TRANSPARENT")
     if entry.place:

@@ -16,7 +16,7 @@ _log = logging.getLogger(__name__)
 
 class Ticker:
     """Runs `worker.tick` every `SLABTIDE_TICK_SECONDS` in a thread of its own, one at a time; and, where the
-    settings name a source, a round of forecasts every minute in another."""
+    settings name a source, a round of forecasts every 15 s in another."""
 
     def __init__(self, app: Flask) -> None:
         self._app = app

@@ -40,8 +40,9 @@ def unpack(packed: Mapping[str, Any] | None, start: datetime, end: datetime) -> 
     hours = tuple(hour for hour in _hours(packed) if start <= hour.at <= end)
     if not hours:
         return None
-    as_of = read_instant(packed["as_of"]) if packed["as_of"] else None
-    return HourlySeries(hours, packed["source"], packed["label"], as_of)
+    as_of = packed.get("as_of")  # hours a phone has kept from an older server name neither age nor source
+    since = read_instant(as_of) if as_of else None
+    return HourlySeries(hours, packed.get("source", "file"), packed["label"], since)
 
 
 def _hours(packed: Mapping[str, Any]) -> Iterator[WeatherHour]:
