@@ -125,7 +125,7 @@ def test_reminders_of_the_phone_stand_on_its_own_times(open_phone: OpenPhone, se
     saw = [each for each in found["reminders"] if each["what"] == "saw" and each["state"] == "due"]
     assert len(saw) == 1
     foreman.go(f"/job/{job}/next-days")
-    foreman.page.get_by_text(saw[0]["words"]["en"]).first.wait_for()
+    foreman.page.get_by_text(saw[0]["title"]["en"]).first.wait_for()
 
 
 @pytest.mark.browser
