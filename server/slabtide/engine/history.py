@@ -26,6 +26,7 @@ HORIZON_S = 120 * 3600
 FINE_UNTIL_S = 24 * 3600
 _FIRST_S, _FINE_S, _COARSE_S = 60, 300, 900
 _FIRST_STEPS = 5
+_NEAR_K, _MOST_PASSES = 1.0, 4
 _TOP_M = 0.040  # the depth a mat works in, which sets the resistance it meets (EST)
 
 
@@ -96,13 +97,18 @@ def _spans(horizon_s: int, changes_s: Sequence[int]) -> Iterator[tuple[int, bool
         if passed + span > horizon_s:
             return
         noted = passed + span >= _FIRST_S * _FIRST_STEPS
-        if any(passed - span < change < passed + span for change in changes_s):
-            parts = max(1, span // _FIRST_S)
-            for part in range(parts):
-                yield span // parts, noted and part == parts - 1
-        else:
-            yield span, noted
+        whole = _parted(span, [change - passed for change in changes_s])
+        parts = max(1, span // whole)
+        for part in range(parts):
+            yield span // parts, noted and part == parts - 1
         passed += span
+
+
+def _parted(span: int, changes_s: Sequence[int]) -> int:
+    """The length of a step's parts, changes counted from its start: short about a change, then longer."""
+    if any(-span < change < span for change in changes_s):
+        return _FIRST_S
+    return min(span, _FINE_S) if any(-2 * span < change < span for change in changes_s) else span
 
 
 class _Life:
@@ -172,9 +178,8 @@ class _Life:
         self.now_s += span
         expected = temps[0] + ahead * (temps[0] - before[0])
         forcing = self._forcing()
-        flux, slope, demand = self._exchange(forcing, expected, span)
         self.before = temps
-        self.temps = stepper.solve(right, self.birth.ground_temp_c, flux + slope * expected, slope)
+        demand = self._solve(stepper, right, forcing, expected, span)
         if self.ledger is not None:
             passed = self._exchange(forcing, self.temps[0], span).flux
             from_ground = self.column.conductance[-1] * (self.birth.ground_temp_c - self.temps[-1])
@@ -183,6 +188,20 @@ class _Life:
         mid_c = (self.temps[0] + temps[0]) / 2.0
         self.surface_age += surface_rate(mid_c) * span / 3600.0
         self._dry(span, demand)
+        return demand
+
+    def _solve(
+        self, stepper: Stepper, right: list[float], forcing: Forcing, expected: float, span: int
+    ) -> float:
+        """Temperatures at the step's end; the exchange is made linear anew where it came out far from what
+        was expected. Returns what a wet surface would have lost [kg/m2/h]."""
+        ground_c = self.birth.ground_temp_c
+        for _ in range(_MOST_PASSES):
+            flux, slope, demand = self._exchange(forcing, expected, span)
+            self.temps = stepper.solve(right, ground_c, flux + slope * expected, slope)
+            if abs(self.temps[0] - expected) <= _NEAR_K:
+                break
+            expected = self.temps[0]
         return demand
 
     def close(self, ledger: Ledger) -> None:
