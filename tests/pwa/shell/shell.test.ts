@@ -68,6 +68,11 @@ describe('reminders the phone raises by itself', () => {
   });
   const due = (change: Partial<Reminder>, acked: string[] = []): number => dueReminders([reminder(change)], new Set(acked), now).length;
 
+  test('stay away while someone has put them off', () => {
+    const found = (putOff: boolean): number => dueReminders([reminder({})], new Set(), now, () => putOff).length;
+    expect([found(true), found(false)]).toEqual([0, 1]);
+  });
+
   test('come when due and go when past, taken here or taken elsewhere', () => {
     expect(due({})).toBe(1);
     expect(due({ due: '2026-07-14T13:01:00Z' })).toBe(0);

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useState } from 'preact/hooks';
+import { useSettled } from './settled';
 import './field.css';
 
 export interface FieldProps {
@@ -51,7 +52,7 @@ export function TextField(props: TextFieldProps) {
     onCommit,
     onType,
     hint,
-    error,
+    error: said,
     type = 'text',
     lines,
     maxLength,
@@ -61,7 +62,11 @@ export function TextField(props: TextFieldProps) {
   const id = useId();
   const [draft, setDraft] = useState(value);
   useEffect(() => setDraft(value), [value]);
+  // An error goes while it is being put right; whether it was shows when the field is left.
+  const [mending, setMending] = useState(false);
+  const error = useSettled(mending ? null : said);
   const commit = () => {
+    setMending(false);
     if (draft !== value) onCommit(draft);
   };
   const shared = {
@@ -77,6 +82,7 @@ export function TextField(props: TextFieldProps) {
     onInput: (event: Event) => {
       const text = (event.currentTarget as HTMLInputElement).value;
       setDraft(text);
+      setMending(true);
       onType?.(text);
     },
   };

@@ -22,7 +22,7 @@ export function Notice({ tone = 'plain', title, children, announce }: NoticeProp
   );
 }
 
-export type CareWhat = 'wet_concrete' | 'silica' | 'solvent' | 'run_off' | 'heat' | 'saw';
+export type CareWhat = 'wet_concrete' | 'silica' | 'solvent' | 'run_off' | 'heat' | 'saw' | 'release_dust';
 
 /** The usual caution, shown where the work is done. It never replaces local rules. */
 export function Care({ what }: { what: CareWhat }) {

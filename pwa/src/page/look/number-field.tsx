@@ -1,6 +1,7 @@
 import { useEffect, useId, useState } from 'preact/hooks';
 import { t } from '../words';
 import { readNumber, stepTo, type NumberProblem } from './number';
+import { useSettled } from './settled';
 import './field.css';
 
 export interface NumberFieldProps {
@@ -38,7 +39,10 @@ export function NumberField(props: NumberFieldProps) {
     setDraft(show(next, decimals));
     if (next !== value) onCommit(next);
   };
+  const shown = useSettled(problem);
   const commit = () => {
+    // What was only looked at stays as it is, also where it is shown rounded.
+    if (draft === show(value, decimals)) return setProblem(null);
     const read = readNumber(draft, { min, max });
     if (read.problem) return setProblem(read.problem);
     if (read.value !== null) return take(read.value);
@@ -48,7 +52,7 @@ export function NumberField(props: NumberFieldProps) {
   };
   const stepBy = (ways: 1 | -1) => take(stepTo(draft, value ?? null, ways * (step ?? 1), { min, max }));
   return (
-    <div class={`look-field${problem ? ' look-field-wrong' : ''}`}>
+    <div class={`look-field${shown ? ' look-field-wrong' : ''}`}>
       <label class="look-field-label" for={id}>
         {label}
       </label>
@@ -63,9 +67,12 @@ export function NumberField(props: NumberFieldProps) {
           inputMode="decimal"
           autoComplete="off"
           value={draft}
-          aria-invalid={problem ? true : undefined}
+          aria-invalid={shown ? true : undefined}
           aria-describedby={`${id}-say`}
-          onInput={(event) => setDraft(event.currentTarget.value)}
+          onInput={(event) => {
+            setDraft(event.currentTarget.value);
+            setProblem(null);
+          }}
           onBlur={commit}
           onKeyDown={(event) => event.key === 'Enter' && commit()}
         />
@@ -76,7 +83,7 @@ export function NumberField(props: NumberFieldProps) {
       </span>
       <span id={`${id}-say`} class="look-field-say">
         {hint && <span class="look-field-hint">{hint}</span>}
-        {problem && <span class="look-field-error">{problemWords(problem, min, max)}</span>}
+        {shown && <span class="look-field-error">{problemWords(shown, min, max)}</span>}
       </span>
     </div>
   );

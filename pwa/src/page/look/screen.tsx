@@ -61,11 +61,13 @@ export interface ProgressProps {
   done: number;
   total: number;
   label: string;
+  /** A share: said as "41 %", with `total` 100. */
+  percent?: boolean;
 }
 
 /** How much of a countable thing is done, as words first and a bar after. */
-export function Progress({ done, total, label }: ProgressProps) {
-  const words = t('look.progress', { done, total });
+export function Progress({ done, total, label, percent }: ProgressProps) {
+  const words = percent ? `${done}\u00a0%` : t('look.progress', { done, total });
   return (
     <div class="look-progress">
       <span class="look-progress-label">{label}</span>

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import { Empty, LinkButton, Notice, Screen, sayMoment } from '../look';
 import { now } from '../shell/now';
+import { sayTrouble } from '../shell/trouble';
 import { board, boardProblem } from '../sync/board';
 import { t } from '../words';
 import { BoardFilters } from './filters';
@@ -30,7 +31,7 @@ export function BoardScreen() {
           tone="warn"
           title={t('office.old', { time: sayMoment(new Date(seen.server_time), now.value, deskZone()) })}
         >
-          {t('office.old.words', { why: boardProblem.value })}
+          {t('office.old.words', { why: sayTrouble(boardProblem.value) })}
         </Notice>
       )}
       {seen.jobs.length === 0 ? (
@@ -69,7 +70,7 @@ function Waiting() {
     <Screen title={t('office.title')} wide>
       {boardProblem.value ? (
         <Notice tone="warn" title={t('office.no_board.title')}>
-          {t('office.no_board.words', { why: boardProblem.value })}
+          {t('office.no_board.words', { why: sayTrouble(boardProblem.value) })}
         </Notice>
       ) : (
         <p role="status">{t('office.loading')}</p>

@@ -1,4 +1,4 @@
-import { listProgress, type ItemProgress, type Row } from '../../shared/checklists'
+import { listProgress, NEEDS, type ItemProgress, type Row } from '../../shared/checklists'
 import { ROLES } from '../../shared/events'
 import type { JobView, ListName } from '../../shared/job'
 import { LinkButton, Progress, Tick } from '../look'
@@ -7,7 +7,7 @@ import { units } from '../shell/preferences'
 import { t, type WordKey } from '../words'
 import { act, takeBack } from './act'
 import { sayShort } from './quantity'
-import { mayWrite, nameOf, timeOf } from './who'
+import { mayWrite, momentOf, nameOf } from './who'
 
 /** The words of an item; a test holds that every item of every list has them. */
 export const itemWords = (list: ListName, item: string): string => t(`ready.item.${list}.${item}` as WordKey)
@@ -25,7 +25,7 @@ export function Checklist({ job, list, ticksOnly = false }: { readonly job: JobV
   return (
     <section class="block" aria-label={t('ready.lines')}>
       <Progress done={done} total={total} label={t('ready.progress')} />
-      {items.filter((item) => !ticksOnly || item.counted === 'tick').map((item) => (
+      {ticksFirst(items).filter((item) => !ticksOnly || item.counted === 'tick').map((item) => (
         <div key={item.item} class="stack">
           {item.rows.map((row) => (item.counted === 'tick' ? <TickRow key={row.subject} job={job} list={list} item={item} row={row} /> : <CountRow key={row.subject} job={job} list={list} item={item} row={row} />))}
         </div>
@@ -33,6 +33,10 @@ export function Checklist({ job, list, ticksOnly = false }: { readonly job: JobV
     </section>
   )
 }
+
+/** What a touch ticks stands before what is counted from measurements. */
+const ticksFirst = (items: readonly ItemProgress[]): ItemProgress[] =>
+  [...items].sort((a, b) => Number(a.counted !== 'tick') - Number(b.counted !== 'tick'))
 
 interface RowProps {
   readonly job: JobView
@@ -56,26 +60,30 @@ function TickRow(props: RowProps) {
     if (row.event && (row.by === me.value?.person || mayWrite(['foreman', 'office']))) void takeBack(job.id, row.event, t('ready.did.unticked', { label }))
     else write(false)
   }
-  return <Tick label={label} done={row.done} by={row.by && nameOf(row.by)} at={row.at && timeOf(job, row.at)} onTick={() => write(true)} onUndo={undo} />
+  return <Tick label={label} done={row.done} by={row.by && nameOf(row.by)} at={row.at && momentOf(job, row.at)} onTick={() => write(true)} onUndo={undo} />
 }
 
 /** A line counted from what was recorded. */
 function CountRow(props: RowProps) {
-  const { job, row } = props
+  const { job, item, row } = props
   return (
     <div class="count-row">
-      <span class="count-mark" aria-hidden="true">{row.done ? '✓' : '–'}</span>
+      <span class="count-mark" aria-hidden="true">{item.counted === 'fall_away' && sideFlag(row) ? '!' : row.done ? '✓' : '–'}</span>
       <span class="stack">
         <span>{labelOf(props)}</span>
-        <span class="soft">{[countWords(props), row.by && row.at && row.done ? `${timeOf(job, row.at)}, ${nameOf(row.by)}` : ''].filter(Boolean).join(' · ')}</span>
+        <span class="soft">{[countWords(props), row.by && row.at && row.done ? `${momentOf(job, row.at)}, ${nameOf(row.by)}` : ''].filter(Boolean).join(' · ')}</span>
       </span>
     </div>
   )
 }
 
+/** Falls away from a building, but by less than the 2 % that codes ask there (IRC R401.3). */
+export const sideFlag = ({ subject, done, have }: Pick<Row, 'subject' | 'done' | 'have'>): boolean =>
+  subject !== '' && done && have !== null && have < NEEDS.good_fall_percent - 1e-9
+
 function countWords({ item, row }: RowProps): string {
   const state = t(row.done ? 'ready.counted.done' : 'ready.counted.open')
-  if (item.counted === 'fall_away') return row.have === null ? t('ready.counted.noShots') : t('ready.counted.fall', { percent: row.have.toFixed(1), need: row.need })
+  if (item.counted === 'fall_away') return row.have === null ? t('ready.counted.noShots') : sideFlag(row) ? t('ready.counted.fallSlight', { percent: row.have.toFixed(1) }) : t('ready.counted.fall', { percent: row.have.toFixed(1), need: row.need })
   if (item.counted === 'low_spots') return row.have === null ? t('ready.counted.noShots') : t('ready.counted.low', { deep: sayShort(Math.max(0, row.have), units.value), need: sayShort(row.need, units.value) })
   if (row.need <= 1) return state
   return t(row.done ? 'ready.counted.enough' : 'ready.counted.of', { have: row.have ?? 0, need: row.need })

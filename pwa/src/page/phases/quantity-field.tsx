@@ -1,7 +1,8 @@
 import { NumberField } from '../look'
+import { useSettled } from '../look/settled'
 import { readNumber } from '../look/number'
 import { units } from '../shell/preferences'
-import { shownAs, toShown, toSi, type Quantity } from './quantity'
+import { rounded, shownAs, toShown, toSi, type Quantity } from './quantity'
 
 export interface QuantityFieldProps {
   readonly label: string
@@ -23,6 +24,7 @@ export interface QuantityFieldProps {
 /** A number typed in the person's units and kept in SI. */
 export function QuantityField({ label, quantity, value, onCommit, min, max, hint, refusal, remark, steps = true }: QuantityFieldProps) {
   const shown = shownAs(quantity, units.value)
+  const worth = useSettled(remark)
   const limit = (si: number | undefined): number | undefined => (si === undefined ? undefined : Number(toShown(si, shown).toFixed(shown.decimals)))
   // A refusal goes as soon as the entry is put right, not when the field is left: that would move the button just touched.
   const mend = (event: Event): void => {
@@ -33,7 +35,7 @@ export function QuantityField({ label, quantity, value, onCommit, min, max, hint
     <div class={refusal ? 'refused' : undefined} onInput={refusal ? mend : undefined}>
       <NumberField
         label={label}
-        value={value == null ? null : toShown(value, shown)}
+        value={value == null ? null : rounded(value, shown)}
         unit={shown.unit}
         decimals={shown.decimals}
         onCommit={(next) => onCommit(toSi(next, shown))}
@@ -44,7 +46,7 @@ export function QuantityField({ label, quantity, value, onCommit, min, max, hint
         {...(hint ? { hint } : {})}
       />
       {refusal && <p class="refusal" role="alert">{refusal}</p>}
-      {remark && !refusal && <p class="remark">{remark}</p>}
+      {worth && !refusal && <p class="remark">{worth}</p>}
     </div>
   )
 }

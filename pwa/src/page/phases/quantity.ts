@@ -9,17 +9,21 @@ export interface Shown {
   /** shown = si · factor + offset */
   readonly factor: number
   readonly offset: number
+  /** Shown to the nearest of these: sixteenths of an inch, as a tape reads. */
+  readonly grain?: number
 }
+
+const SIXTEENTH = 1 / 16
 
 const plain = (unit: string, factor: number, decimals: number, step: number, offset = 0): Shown => ({ unit, factor, decimals, step, offset })
 
 const TABLE = {
   volume: { us: plain('yd³', 1 / 0.764554857984, 2, 0.25), metric: plain('m³', 1, 2, 0.25) },
   temp: { us: plain('°F', 1.8, 0, 1, 32), metric: plain('°C', 1, 0, 1) },
-  thickness: { us: plain('in', 1 / 0.0254, 2, 0.5), metric: plain('mm', 1000, 0, 5) },
+  thickness: { us: { ...plain('in', 1 / 0.0254, 4, 0.5), grain: SIXTEENTH }, metric: plain('mm', 1000, 0, 5) },
   slump: { us: plain('in', 1 / 25.4, 2, 0.5), metric: plain('mm', 1, 0, 10) },
-  depth: { us: plain('in', 1 / 0.0254, 3, 0.125), metric: plain('mm', 1000, 0, 5) },
-  footprint: { us: plain('in', 1 / 25.4, 3, 0.0625), metric: plain('mm', 1, 0, 1) },
+  depth: { us: { ...plain('in', 1 / 0.0254, 4, 0.125), grain: SIXTEENTH }, metric: plain('mm', 1000, 0, 5) },
+  footprint: { us: { ...plain('in', 1 / 25.4, 4, 0.0625), grain: SIXTEENTH }, metric: plain('mm', 1, 0, 1) },
   water: { us: plain('gal', 1 / 3.785411784, 1, 1), metric: plain('l', 1, 0, 5) },
   speed: { us: plain('mph', 1 / 1.609344, 0, 1), metric: plain('km/h', 1, 0, 2) },
   area: { us: plain('ft²', 1 / 0.09290304, 0, 10), metric: plain('m²', 1, 1, 1) },
@@ -43,6 +47,12 @@ export function toShown(si: number, { factor, offset }: Shown): number {
   return si * factor + offset
 }
 
+/** As shown, to the grain where there is one: 0.115 m reads 4.5 in. */
+export function rounded(si: number, shown: Shown): number {
+  const value = toShown(si, shown)
+  return shown.grain === undefined ? value : Math.round(value / shown.grain) * shown.grain
+}
+
 /** Back to SI; 9 significant digits, so that 4 in stays 4 in and the log holds no float dust. */
 export function toSi(value: number, { factor, offset }: Shown): number {
   return Number(((value - offset) / factor).toPrecision(9))
@@ -51,10 +61,16 @@ export function toSi(value: number, { factor, offset }: Shown): number {
 /** The number and its unit, as people say it. */
 export function say(si: number, quantity: Quantity, system: UnitSystem): string {
   const shown = shownAs(quantity, system)
-  return `${Number(toShown(si, shown).toFixed(shown.decimals))}\u00a0${shown.unit}`
+  return `${Number(rounded(si, shown).toFixed(shown.decimals))}\u00a0${shown.unit}`
 }
 
 /** A small length as people say it on a slab: feet and inches, or whole millimetres. */
 export function sayShort(length_m: number, system: UnitSystem): string {
   return system === 'us' ? formatLength(length_m, 'us') : `${Math.round(length_m * 1000)}\u00a0mm`
+}
+
+/** A run of cuts as people say it: whole inches, or centimetres. */
+export function sayRun(length_m: number, system: UnitSystem): string {
+  const grain_m = system === 'us' ? 0.0254 : 0.01
+  return formatLength(Math.round(length_m / grain_m) * grain_m, system)
 }

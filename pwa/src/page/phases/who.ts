@@ -1,5 +1,7 @@
 import type { JobView } from '../../shared/job'
 import { formatTime } from '../../shared/units'
+import { sayMoment } from '../look'
+import { now } from '../shell/now'
 import { outlook } from '../sync/outlook'
 import { me } from '../sync/session'
 import { t } from '../words'
@@ -17,7 +19,12 @@ export function zoneOf(job: JobView): string {
 
 /** "8:10 am, Ana": times first. */
 export function whoWhen(job: JobView, leaf: { readonly at: string; readonly author: string }): string {
-  return `${timeOf(job, leaf.at)}, ${nameOf(leaf.author)}`
+  return `${momentOf(job, leaf.at)}, ${nameOf(leaf.author)}`
+}
+
+/** The time, with its day when that is not today: "8:10 am", "Tue 8:10 am". */
+export function momentOf(job: JobView, at: string): string {
+  return sayMoment(new Date(at), now.value, zoneOf(job))
 }
 
 export function timeOf(job: JobView, at: string): string {

@@ -1,7 +1,7 @@
 // The office's board: asked for every 5 s while someone looks at it, cached for when the line is down.
 import { computed, signal, type ReadonlySignal } from '@preact/signals';
 import { CallFailed } from './call';
-import type { Board } from './contract';
+import type { Board, Trouble } from './contract';
 import { Cached } from './etag';
 
 export type { Board, BoardJob } from './contract';
@@ -20,12 +20,12 @@ const watched = signal(0, {
     clearInterval(timer);
   },
 });
-const failing = signal<string | null>(null);
+const failing = signal<Trouble | null>(null);
 
 export const board: ReadonlySignal<Board | null> = computed(() => (watched.value, cached.value.value));
 
 /** Why the board on the screen may be old; null when it is fresh. */
-export const boardProblem: ReadonlySignal<string | null> = failing;
+export const boardProblem: ReadonlySignal<Trouble | null> = failing;
 
 async function poll(): Promise<void> {
   if (document.visibilityState === 'hidden') return;
@@ -33,6 +33,6 @@ async function poll(): Promise<void> {
     await cached.refresh();
     failing.value = null;
   } catch (error) {
-    failing.value = error instanceof CallFailed ? error.trouble.message : String(error);
+    failing.value = error instanceof CallFailed ? error.trouble : { code: 'unexpected', message: String(error), do: '' };
   }
 }

@@ -10,7 +10,7 @@ import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { act, takeBack } from '../act'
 import { useForm } from '../form'
-import { sayShort } from '../quantity'
+import { sayRun, sayShort } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { dayTimeOf, whoWhen, zoneOf } from '../who'
 import { cutFault, freshCut, guideDepth, readSaw, sawWindows, tooShallow, type CutDraft, type CutFault } from './state'
@@ -21,8 +21,8 @@ export function SawPart({ job }: { readonly job: JobView }) {
   return (
     <section class="block" aria-labelledby="saw">
       <h2 id="saw">{t('nextDays.saw')}</h2>
-      {saw.done ? <Notice title={t('nextDays.sawDone', { length: formatLength(saw.cut_m, units.value) })} /> : <SawWindows job={job} />}
-      {saw.planned_m !== null && saw.planned_m > 0 && <Progress label={t('nextDays.cutLength', { cut: formatLength(saw.cut_m, units.value), left: formatLength(saw.left_m ?? 0, units.value) })} done={Math.min(100, Math.round((100 * saw.cut_m) / saw.planned_m))} total={100} />}
+      {saw.done ? <Notice title={t('nextDays.sawDone', { length: sayRun(saw.cut_m, units.value) })} /> : <SawWindows job={job} />}
+      {saw.planned_m !== null && saw.planned_m > 0 && <Progress label={t('nextDays.cutLength', { cut: sayRun(saw.cut_m, units.value), left: sayRun(saw.left_m ?? 0, units.value) })} done={Math.min(100, Math.round((100 * saw.cut_m) / saw.planned_m))} total={100} percent />}
       {saw.ravelled && !saw.done && <Notice tone="warn" title={t('nextDays.ravelledDo')} />}
       <Care what="saw" />
       <Care what="silica" />
@@ -79,7 +79,7 @@ function CutForm({ job }: { readonly job: JobView }) {
         <LengthField label={t('nextDays.length')} value_m={value.length_m} min_m={0.01} max_m={1000} onCommit={(length_m) => put({ length_m })} onClear={() => put({ length_m: null })} />
         <QuantityField label={t('nextDays.depth')} quantity="depth" value={value.depth_m} min={0} max={0.6} onCommit={(depth_m) => put({ depth_m })} remark={tooShallow(value, job) ? t('nextDays.shallow', { depth: sayShort(guideDepth(job, value.saw) ?? 0, units.value) }) : null} />
       </div>
-      {left !== null && left > 0.01 && value.length_m === null && <Button onPress={() => put({ length_m: left })}>{t('nextDays.allLeft', { length: formatLength(left, units.value) })}</Button>}
+      {left !== null && left > 0.01 && value.length_m === null && <Button onPress={() => put({ length_m: left })}>{t('nextDays.allLeft', { length: sayRun(left, units.value) })}</Button>}
       <Choice label={t('layout.crew.saw')} value={value.saw} options={[{ value: 'conventional', label: t('layout.saw.conventional') }, { value: 'early-entry', label: t('layout.saw.early-entry') }]} onPick={(saw) => put({ saw })} />
       <Choice label={t('nextDays.edges')} value={value.ravelled ? 'ravelled' : 'clean'} options={[{ value: 'clean', label: t('nextDays.clean') }, { value: 'ravelled', label: t('nextDays.ravelled') }]} onPick={(edges) => put({ ravelled: edges === 'ravelled' })} />
       {fault && <p class="refusal" role="alert">{t(`nextDays.fault.${fault}`)}</p>}

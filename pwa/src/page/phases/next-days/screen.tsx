@@ -1,7 +1,8 @@
 import type { JobView } from '../../../shared/job'
-import { Care, Empty, LinkButton } from '../../look'
+import { Empty, LinkButton } from '../../look'
 import { t } from '../../words'
 import { Frame } from '../frame'
+import { HeatCare } from '../heat'
 import { JobPlan } from '../job-plan'
 import { pinMarks } from '../pins'
 import { ColourPart, CoatPart, WashPart } from './after'
@@ -27,7 +28,7 @@ export function NextDaysScreen({ job }: { readonly job: JobView }) {
           <WashPart job={job} />
           <ColourPart job={job} />
           <CoatPart job={job} />
-          <Care what="heat" />
+          <HeatCare job={job} />
         </div>
       </div>
     </Frame>

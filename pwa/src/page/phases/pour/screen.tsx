@@ -8,6 +8,7 @@ import { BayKeys, BaySteps } from '../bay-steps'
 import { Checklist, ListLink } from '../checklist'
 import { useForm } from '../form'
 import { Frame } from '../frame'
+import { HeatCare } from '../heat'
 import { JobPlan } from '../job-plan'
 import { DropPin, pinMarks, PinList } from '../pins'
 import { say } from '../quantity'
@@ -40,7 +41,7 @@ export function PourScreen({ job }: { readonly job: JobView }) {
           <ul class="rows"><ListLink job={job} list="debris" /></ul>
           <WeatherNote job={job} />
           <Care what="wet_concrete" />
-          <Care what="heat" />
+          <HeatCare job={job} />
         </div>
       </div>
     </Frame>
@@ -66,12 +67,15 @@ export function BayWork({ job, steps, title }: { readonly job: JobView; readonly
 export function DebrisList({ job }: { readonly job: JobView }) {
   return (
     <Frame job={job} phase="pour" list title={t('ready.list.debris')}>
-      <DropPin job={job} first="debris" />
-      <section class="block" aria-label={t('pour.pins')}>
-        <h2>{t('pour.pins')}</h2>
+      <Checklist job={job} list="debris" />
+      <section class="block" aria-labelledby="debris-pins">
+        <h2 id="debris-pins">{t('pour.pins')}</h2>
         <PinList job={job} of={(pin) => pin.what === 'debris'} />
       </section>
-      <Checklist job={job} list="debris" />
+      <section class="block" aria-labelledby="debris-drop">
+        <h2 id="debris-drop">{t('texture.pin')}</h2>
+        <DropPin job={job} first="debris" />
+      </section>
     </Frame>
   )
 }

@@ -11,7 +11,7 @@ import { Frame } from '../frame'
 import { sayShort } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { whoWhen } from '../who'
-import { Points, type PointBase } from './points'
+import { Measure, Points, type PointBase } from './points'
 import { readForms } from './state'
 
 interface FormDraft extends PointBase {
@@ -22,7 +22,7 @@ interface FormDraft extends PointBase {
 
 const draftOf = ({ id, label, spot, height_m, depth_m, firm }: FormPoint): FormDraft => ({ id, label, spot, height_m, depth_m, firm })
 
-/** Forms: points with height, depth and a kick; then the rest of the list. */
+/** Forms: the ticks first, for wet gloves; then points with height, depth and a kick. */
 export function FormsList({ job }: { readonly job: JobView }) {
   const save = (value: FormDraft): Promise<unknown> => {
     const { id, label, spot, height_m, depth_m, firm } = value
@@ -32,8 +32,10 @@ export function FormsList({ job }: { readonly job: JobView }) {
   const find = (id: string): FormPoint | undefined => job.forms.find((point) => point.id === id)
   return (
     <Frame job={job} phase="ready" list title={t('ready.list.forms')}>
+      <Checklist job={job} list="forms" />
+      <FormFindings job={job} />
       {job.slab ? (
-        <>
+        <Measure title={t('ready.measure')}>
           <Points<FormDraft>
             job={job}
             draftKey="form"
@@ -47,12 +49,10 @@ export function FormsList({ job }: { readonly job: JobView }) {
             row={(id) => { const point = find(id); return point && <FormRow job={job} point={point} /> }}
             remove={(id, label) => void removeKept(job.id, 'form.measured', (body) => body.point === id, t('ready.did.pointGone', { label }))}
           />
-          <FormFindings job={job} />
-        </>
+        </Measure>
       ) : (
         <Empty title={t('ready.noSlab')} />
       )}
-      <Checklist job={job} list="forms" />
     </Frame>
   )
 }

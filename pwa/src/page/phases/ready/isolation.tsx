@@ -10,7 +10,7 @@ import { Frame } from '../frame'
 import { JobPlan } from '../job-plan'
 import { sayShort } from '../quantity'
 import { QuantityField } from '../quantity-field'
-import { nameOf, timeOf } from '../who'
+import { momentOf, nameOf } from '../who'
 
 /** The isolation joint: every face that stands against something, full depth and without a gap. */
 export function IsolationList({ job }: { readonly job: JobView }) {
@@ -23,9 +23,9 @@ export function IsolationList({ job }: { readonly job: JobView }) {
         </Empty>
       ) : (
         <>
-          <JobPlan job={job} states={false} />
-          {faces.map((face) => <Face key={face.edge} job={job} face={face} />)}
           <Checklist job={job} list="isolation" ticksOnly />
+          {faces.map((face) => <Face key={face.edge} job={job} face={face} />)}
+          <JobPlan job={job} states={false} />
         </>
       )}
     </Frame>
@@ -37,7 +37,7 @@ function Face({ job, face }: { readonly job: JobView; readonly face: AbuttingEdg
   const side = sides(job.slab?.corners ?? [])[face.edge]
   const put = (part: Partial<Pick<Joint, 'full_depth' | 'continuous' | 'depth_m'>>): void =>
     void act(job.id, 'joint.checked', { edge: face.edge, full_depth: joint?.full_depth ?? false, continuous: joint?.continuous ?? false, depth_m: joint?.depth_m ?? null, note: joint?.note ?? null, ...part }, t('ready.did.joint', { against: face.against }))
-  const who = joint ? { by: nameOf(joint.author), at: timeOf(job, joint.at) } : {}
+  const who = joint ? { by: nameOf(joint.author), at: momentOf(job, joint.at) } : {}
   const thickness = job.slab?.thickness_m ?? 0
   return (
     <section class="block" aria-label={face.against}>

@@ -74,3 +74,13 @@ export function Points<D extends PointBase>(props: PointFormProps<D>) {
     </>
   )
 }
+
+/** What is measured, under its own heading, after the ticks. */
+export function Measure({ title, children }: { readonly title: string; readonly children: ComponentChildren }) {
+  return (
+    <section class="block" aria-labelledby="measure">
+      <h2 id="measure">{title}</h2>
+      {children}
+    </section>
+  )
+}

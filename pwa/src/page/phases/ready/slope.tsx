@@ -12,7 +12,7 @@ import { Checklist } from '../checklist'
 import { Frame } from '../frame'
 import { sayShort } from '../quantity'
 import { whoWhen } from '../who'
-import { Points, type PointBase } from './points'
+import { Measure, Points, type PointBase } from './points'
 import { readSlope, type SlopeReading } from './state'
 
 interface LevelDraft extends PointBase {
@@ -29,8 +29,9 @@ export function SlopeList({ job }: { readonly job: JobView }) {
   }
   return (
     <Frame job={job} phase="ready" list title={t('ready.list.slope')}>
+      <Checklist job={job} list="slope" />
       {job.slab ? (
-        <>
+        <Measure title={t('ready.level.shots')}>
           <SlopeWords job={job} reading={reading} />
           <Points<LevelDraft>
             job={job}
@@ -46,11 +47,10 @@ export function SlopeList({ job }: { readonly job: JobView }) {
             remove={(id, label) => void removeKept(job.id, 'level.shot', (body) => body.point === id, t('ready.did.pointGone', { label }))}
             fall={reading?.direction_deg ?? null}
           />
-        </>
+        </Measure>
       ) : (
         <Empty title={t('ready.noSlab')} />
       )}
-      <Checklist job={job} list="slope" />
     </Frame>
   )
 }

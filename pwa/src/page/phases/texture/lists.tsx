@@ -20,11 +20,11 @@ import { releaseLines, touchUpWalk, usualRelease_kg, type PassStop, type Release
 export function ReleaseList({ job }: { readonly job: JobView }) {
   return (
     <Frame job={job} phase="texture" list title={t('ready.list.release')}>
-      <Care what="silica" />
+      <Checklist job={job} list="release" />
+      <Care what="release_dust" />
       {job.bays.length === 0 && <Notice title={t('pour.noBays')} />}
       <ul class="rows">{releaseLines(job.bays, now.value).map((line) => <ReleaseRow key={line.bay.id} job={job} line={line} />)}</ul>
       <p class="soft">{t('texture.releaseSource')}</p>
-      <Checklist job={job} list="release" />
     </Frame>
   )
 }
@@ -62,10 +62,10 @@ export function TouchUpList({ job }: { readonly job: JobView }) {
   const stops = touchUpWalk(job)
   return (
     <Frame job={job} phase="texture" list title={t('ready.list.touch_up')}>
-      <JobPlan job={job} marks={pinMarks(job)} dimensions={false} />
+      <Checklist job={job} list="touch_up" />
       {stops.length === 0 ? <Notice title={t('texture.walkDone')} /> : <p class="big-figure">{t('texture.walkLeft', { stops: stops.length })}</p>}
       {stops.map((stop) => <Stop key={stop.bay?.id ?? 'none'} job={job} stop={stop} />)}
-      <Checklist job={job} list="touch_up" />
+      <JobPlan job={job} marks={pinMarks(job)} dimensions={false} />
       <section class="block" aria-label={t('pour.pins')}>
         <h2>{t('pour.pins')}</h2>
         <PinList job={job} of={(pin) => pin.what !== 'debris' && !pin.open} />

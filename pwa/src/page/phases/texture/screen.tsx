@@ -6,6 +6,7 @@ import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { ListLink } from '../checklist'
 import { Frame } from '../frame'
+import { HeatCare } from '../heat'
 import { DropPin } from '../pins'
 import { BayWork } from '../pour/screen'
 import { TEXTURE_STEPS } from '../steps'
@@ -42,7 +43,8 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
             <DropPin job={job} first="thin_texture" />
           </section>
           <Care what="wet_concrete" />
-          <Care what="silica" />
+          <Care what="release_dust" />
+          <HeatCare job={job} />
         </div>
       </div>
     </Frame>

@@ -49,12 +49,15 @@ export const look = {
   'look.care.silica.title': 'Silica dust harms the lungs',
   'look.care.silica.words':
     'Cut wet or with a vacuum shroud. Keep others out of the dust. Wear a fitted respirator where water or vacuum cannot hold it. Never dry-sweep slurry.',
+  'look.care.release_dust.title': 'Release powder is fine dust',
+  'look.care.release_dust.words':
+    'Dust mask as local rules and the sheet ask, eyes covered. Throw low, from upwind, others clear. Keep it off skin. It stains what it drifts onto: cover walls and plants.',
   'look.care.solvent.title': 'Solvent vapor burns and harms',
   'look.care.solvent.words':
     'No flame, spark, pilot light or running engine near. Open air, vapor respirator and gloves. Keep off in still, closed yards. Mind doors and air intakes of the house.',
   'look.care.run_off.title': 'Keep wash water out of drains',
   'look.care.run_off.words':
-    'Wash water is caustic and carries color. Hold it, pick it up and take it away. Nothing to storm drains, ponds or planting.',
+    'Wash water is caustic and carries color. Waterproof gloves, boots, eyes covered. Hold it, pick it up and take it away. Nothing to storm drains, ponds or planting.',
   'look.care.heat.title': 'Heat',
   'look.care.heat.words':
     'Water, shade and rest on the clock, more of each as it gets hotter. Someone confused, or no longer sweating: call emergency services, cool them now.',

@@ -51,12 +51,15 @@ export const look: Record<keyof typeof english, string> = {
   'look.care.silica.title': 'El polvo de sílice daña los pulmones',
   'look.care.silica.words':
     'Corte con agua o con aspiradora. Aleje a los demás del polvo. Use respirador ajustado donde el agua o la aspiradora no bastan. Nunca barra el lodo en seco.',
+  'look.care.release_dust.title': 'El polvo desmoldante es muy fino',
+  'look.care.release_dust.words':
+    'Mascarilla según las reglas locales y la hoja, ojos cubiertos. Láncelo bajo, con el viento a la espalda, sin gente cerca. Que no toque la piel. Mancha donde cae: cubra paredes y plantas.',
   'look.care.solvent.title': 'El vapor de solvente arde y hace daño',
   'look.care.solvent.words':
     'Nada de llama, chispa, piloto ni motor encendido cerca. Al aire libre, con respirador para vapores y guantes. No trabaje en patios cerrados sin aire. Cuide puertas y tomas de aire de la casa.',
   'look.care.run_off.title': 'El agua de lavado no va al drenaje',
   'look.care.run_off.words':
-    'El agua de lavado es cáustica y lleva color. Conténgala, recójala y llévesela. Nada al drenaje pluvial, a estanques ni a las plantas.',
+    'El agua de lavado es cáustica y lleva color. Guantes y botas impermeables, ojos cubiertos. Conténgala, recójala y llévesela. Nada al drenaje pluvial, a estanques ni a las plantas.',
   'look.care.heat.title': 'Calor',
   'look.care.heat.words':
     'Agua, sombra y descanso con horario, más cuanto más calor haga. Si alguien está confundido o deja de sudar: llame a emergencias y enfríelo ya.',
