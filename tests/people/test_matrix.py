@@ -30,6 +30,8 @@ MATRIX: dict[tuple[str, str], frozenset[str]] = {
     ("GET", "/api/photos/<sha256>"): JOINED,
     ("GET", "/api/outlook"): JOINED,
     ("GET", "/api/board"): LEADS,
+    ("POST", "/api/jobs/<job>/what-if"): LEADS,
+    ("GET", "/api/jobs/<job>/advice"): LEADS,
     ("GET", "/api/jobs/<job>/record.pdf"): LEADS,
     ("GET", "/api/jobs/<job>/export.json"): LEADS,
     ("GET", "/api/export.zip"): LEADS,

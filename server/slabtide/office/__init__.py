@@ -5,10 +5,12 @@ from flask import Flask
 
 def init_app(app: Flask) -> None:
     """Register the outlook, board, record, export and import routes."""
+    from slabtide.office.decide.views import decide
     from slabtide.office.exports.views import exports
     from slabtide.office.record.views import record
     from slabtide.office.views import office
 
     app.register_blueprint(office)
+    app.register_blueprint(decide)
     app.register_blueprint(record)
     app.register_blueprint(exports)

@@ -2,12 +2,15 @@
 
 import json
 from collections.abc import Mapping
+from datetime import datetime
 from typing import Any
 
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.view import view_job
+from slabtide.office.decide.asked import advice_of, what_if_of
 from slabtide.office.working import work_out
 from slabtide.phone.reminding import reminders_of
+from slabtide.weather.contract import HourlySeries
 from slabtide.weather.packed import unpack
 
 
@@ -44,6 +47,23 @@ def work(asked: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
+def decide(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """The answer to a foreman's question, as the server would give it.
+
+    asked -- {"decide": "what_if" or "advice", "now", "state", "hours", "changes" (of a what-if)}
+    """
+    view, now = view_job(asked["state"]), read_instant(asked["now"])
+
+    def stored(start: datetime, end: datetime) -> HourlySeries | None:
+        return unpack(asked["hours"], start, end)
+
+    if asked["decide"] == "advice":
+        return advice_of(view, stored, now)
+    return what_if_of(view, stored, now, asked["changes"])
+
+
 def work_text(asked: str) -> str:
-    """`work`, JSON text in and JSON text out."""
-    return json.dumps(work(json.loads(asked)), ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    """`work`, or `decide` where that is asked, JSON text in and JSON text out."""
+    question = json.loads(asked)
+    found = decide(question) if "decide" in question else work(question)
+    return json.dumps(found, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
