@@ -24,7 +24,7 @@ test('a number’s error waits until the finger is up, and goes while the number
   const input = await shown(<NumberField label="Depth" value={4} max={10} min={0} onCommit={() => undefined} />);
   await type(input, '44');
   dispatchEvent(new Event('pointerdown'));
-  await act(() => input.dispatchEvent(new Event('blur')));
+  await act(() => void input.dispatchEvent(new Event('blur')));
   expect(text()).not.toContain('Enter 0 to 10.');
   dispatchEvent(new Event('pointerup'));
   await later();
@@ -36,7 +36,7 @@ test('a number’s error waits until the finger is up, and goes while the number
 test('a number that was only looked at is not written again, also where it is shown rounded', async () => {
   const kept = vi.fn();
   const input = await shown(<NumberField label="Depth" value={4.5276} decimals={1} onCommit={kept} />);
-  await act(() => input.dispatchEvent(new Event('blur')));
+  await act(() => void input.dispatchEvent(new Event('blur')));
   expect(input.value).toBe('4.5');
   expect(kept).not.toHaveBeenCalled();
 });
@@ -46,7 +46,7 @@ test('a text’s error goes while it is being put right and is back when the fie
   await type(input, 'a');
   expect(text()).not.toContain('Give it a name.');
   await type(input, '');
-  await act(() => input.dispatchEvent(new Event('blur')));
+  await act(() => void input.dispatchEvent(new Event('blur')));
   await later();
   expect(text()).toContain('Give it a name.');
 });
