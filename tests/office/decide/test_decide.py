@@ -1,4 +1,4 @@
-"""What-if and advice, by HTTP and on the phone: the same answers, quickly, and words where none can be had."""
+"""What-if and advice, by HTTP and on the phone: same answers, quickly, and words where none can be had."""
 
 import time
 from collections.abc import Callable
