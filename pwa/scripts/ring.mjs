@@ -22,10 +22,11 @@ const walls = {
   'page/shell/trouble': ['page/sync', 'page/words'],
   'page/plan': ['shared', 'page/look', 'page/words', 'page/shell/preferences'],
   'page/look': ['shared', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route'],
-  'page/phases': ['shared', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
-  'page/now': ['shared', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
+  'page/decide': ['shared', 'engine-worker', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route'],
+  'page/phases': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
+  'page/now': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
   'page/office': ['shared', 'page/now', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/trouble'],
-  'page/shell': ['shared', 'page/engine', 'page/log', 'page/sync', 'page/push', 'page/look', 'page/plan', 'page/phases', 'page/now', 'page/office', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
+  'page/shell': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/push', 'page/look', 'page/plan', 'page/phases', 'page/now', 'page/office', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
   'page/main': ['shared', 'page/engine', 'page/shell', 'page/log', 'page/sync', 'page/push', 'page/words', 'page/look', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
 };
 const rooms = Object.keys(walls).sort((a, b) => b.length - a.length);

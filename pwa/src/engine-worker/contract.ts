@@ -34,14 +34,27 @@ export type Answer = {
   readonly recompute_after: string | null;
 };
 
+/** A foreman's question that records nothing: what would happen if, or when to pour. */
+export type Asked = {
+  readonly decide: 'what_if' | 'advice';
+  readonly now: string;
+  readonly state: JobState;
+  readonly hours: unknown;
+  /** Of a what-if. */
+  readonly changes?: readonly unknown[];
+};
+
 export type ToEngine =
   /** First, once. */
   | { readonly type: 'start'; readonly files: EngineFiles }
-  | { readonly type: 'work'; readonly id: number; readonly question: Question };
+  | { readonly type: 'work'; readonly id: number; readonly question: Question }
+  | { readonly type: 'what_if' | 'advice'; readonly id: number; readonly asked: Asked };
 
 export type FromEngine =
   | { readonly type: 'progress'; readonly step: 'runtime' | 'code' }
   | { readonly type: 'ready'; readonly ms: number }
   | { readonly type: 'outlook'; readonly id: number; readonly answer: Answer; readonly ms: number }
+  /** To what_if and advice, as the server would answer. */
+  | { readonly type: 'decided'; readonly id: number; readonly answer: unknown; readonly ms: number }
   /** Without an id: it can't start at all. */
   | { readonly type: 'failed'; readonly id: number | null; readonly why: string };

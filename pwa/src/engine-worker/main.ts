@@ -1,5 +1,5 @@
 // The engine's worker: starts once, then answers one question after another.
-import type { Answer, FromEngine, Question, ToEngine } from './contract';
+import type { Answer, Asked, FromEngine, Question, ToEngine } from './contract';
 import { startPython, type Work } from './python';
 
 declare const self: DedicatedWorkerGlobalScope;
@@ -10,7 +10,8 @@ const reason = (error: unknown): string => (error instanceof Error ? error.messa
 
 self.addEventListener('message', ({ data }: MessageEvent<ToEngine>) => {
   if (data.type === 'start') starting ??= start(data.files);
-  else void answer(data.id, data.question);
+  else if (data.type === 'work') void answer(data.id, data.question, (found, ms) => ({ type: 'outlook', id: data.id, answer: found as Answer, ms }));
+  else void answer(data.id, data.asked, (found, ms) => ({ type: 'decided', id: data.id, answer: found, ms }));
 });
 
 function start(files: Parameters<typeof startPython>[0]): Promise<Work> {
@@ -23,13 +24,13 @@ function start(files: Parameters<typeof startPython>[0]): Promise<Work> {
   return started;
 }
 
-async function answer(id: number, question: Question): Promise<void> {
+async function answer(id: number, question: Question | Asked, told: (found: unknown, ms: number) => FromEngine): Promise<void> {
   try {
     if (!starting) throw new Error('asked before it was started');
     const work = await starting;
     const began = performance.now();
-    const found = JSON.parse(work(JSON.stringify(question))) as Answer;
-    say({ type: 'outlook', id, answer: found, ms: performance.now() - began });
+    const found: unknown = JSON.parse(work(JSON.stringify(question)));
+    say(told(found, performance.now() - began));
   } catch (error) {
     say({ type: 'failed', id, why: reason(error) });
   }

@@ -1,5 +1,5 @@
 // The worker as the page holds it: started once, asked one question after another, started anew when it breaks.
-import type { Answer, EngineFiles, FromEngine, Question, ToEngine } from '../../engine-worker/contract';
+import type { Answer, Asked, EngineFiles, FromEngine, Question, ToEngine } from '../../engine-worker/contract';
 
 /** As much of a Worker as is used here. */
 export interface Hand {
@@ -10,7 +10,8 @@ export interface Hand {
 }
 
 export type Answered = { readonly answer: Answer; readonly ms: number };
-type Waiting = { readonly resolve: (answered: Answered) => void; readonly reject: (error: Error) => void };
+type Found = { readonly answer: unknown; readonly ms: number };
+type Waiting = { readonly resolve: (found: Found) => void; readonly reject: (error: Error) => void };
 
 const longestAnswerMs = 60_000;
 
@@ -33,7 +34,7 @@ export class Engine {
       this.hand = hand;
       hand.onmessage = ({ data }) => {
         if (data.type === 'ready') resolve(data.ms);
-        else if (data.type === 'outlook') this.settle(data.id)?.resolve({ answer: data.answer, ms: data.ms });
+        else if (data.type === 'outlook' || data.type === 'decided') this.settle(data.id)?.resolve({ answer: data.answer, ms: data.ms });
         else if (data.type === 'failed' && data.id !== null) this.settle(data.id)?.reject(new EngineFailed(data.why));
         else if (data.type === 'failed') reject(new EngineFailed(data.why));
       };
@@ -49,13 +50,22 @@ export class Engine {
 
   /** Asks; after a failure the worker is put away, and the next question starts another. */
   async ask(question: Question): Promise<Answered> {
+    return (await this.send((id) => ({ type: 'work', id, question }))) as Answered;
+  }
+
+  /** Asks what would happen if, or when to pour; the answer is the server's own. */
+  async decide(asked: Asked): Promise<unknown> {
+    return (await this.send((id) => ({ type: asked.decide, id, asked }))).answer;
+  }
+
+  private async send(message: (id: number) => ToEngine): Promise<Found> {
     await this.start();
     const id = this.next++;
     const timer = setTimeout(() => this.settle(id)?.reject(new EngineFailed('no answer in time')), this.longestMs);
     try {
-      return await new Promise<Answered>((resolve, reject) => {
+      return await new Promise<Found>((resolve, reject) => {
         this.waiting.set(id, { resolve, reject });
-        this.hand?.postMessage({ type: 'work', id, question });
+        this.hand?.postMessage(message(id));
       });
     } catch (error) {
       this.stop();

@@ -12,7 +12,7 @@ import { Engine, type Hand } from './engine';
 import { manifest, totalBytes, type Manifest } from './files';
 import { dropOthers, keepFiles, missingFrom, NotKept } from './keeping';
 import { Keeper, type Seen } from './keeper';
-import { engineState, goOn, type Unable } from './state';
+import { decider, engineState, goOn, type Unable } from './state';
 
 /** Several entries in a row are looked at once; with the work itself it stays under a second and a half. */
 const settleDownMs = 250;
@@ -56,6 +56,7 @@ async function begin(files: Manifest): Promise<void> {
     return;
   }
   engineState.value = { at: 'ready' };
+  decider.value = (asked) => engine.decide(asked);
   workAlong(engine);
 }
 

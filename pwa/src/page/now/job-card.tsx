@@ -1,3 +1,4 @@
+import { PaceLine } from '../decide/pace-panel';
 import { Notice, TideStrip } from '../look';
 import type { JobOutlook, WindowName } from '../sync/contract';
 import { t } from '../words';
@@ -31,6 +32,7 @@ export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
         </h2>
         <span class="soft">{t(`shell.phase.${job.phase}`)}</span>
       </header>
+      <PaceLine job={job} timeline={timeline} now={now} />
       {tasks.length === 0 && timeline && <Notice title={t('now.done.title')}>{t('now.done.words')}</Notice>}
       {timeline && (
         <JobStrip strip={handStrip(job, timeline, now, nameRow)} job={job} now={now} title="now.strip.hand" />

@@ -7,6 +7,9 @@ export type PhaseSlug = (typeof phaseSlugs)[number];
 export const listSlugs = ['forms', 'isolation', 'slope', 'debris', 'release', 'touch-up'] as const;
 export type ListSlug = (typeof listSlugs)[number];
 
+export const decideSlugs = ['what-if', 'pour-time'] as const;
+export type DecideSlug = (typeof decideSlugs)[number];
+
 const plainPlaces = ['jobs', 'new', 'now', 'board', 'settings', 'unsent'] as const;
 
 export type Route =
@@ -20,6 +23,7 @@ export type Route =
   | { at: 'settings' }
   | { at: 'job'; job: JobId; phase: PhaseSlug | null }
   | { at: 'list'; job: JobId; list: ListSlug }
+  | { at: 'decide'; job: JobId; what: DecideSlug }
   | { at: 'office'; job: JobId }
   | { at: 'lost'; hash: string };
 
@@ -39,6 +43,8 @@ export function readRoute(hash: string): Route {
     if (third === undefined) return { at: 'job', job: second as JobId, phase: null };
     const phase = oneOf(phaseSlugs, third);
     if (phase) return { at: 'job', job: second as JobId, phase };
+    const what = oneOf(decideSlugs, third);
+    if (what) return { at: 'decide', job: second as JobId, what };
     const list = third === 'list' ? oneOf(listSlugs, fourth) : undefined;
     if (list) return { at: 'list', job: second as JobId, list };
   }

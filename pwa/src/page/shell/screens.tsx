@@ -16,10 +16,12 @@ import { UnsentScreen } from './unsent';
 
 const office = new Later(() => import('../office'));
 const phases = new Later(() => import('../phases'));
+const decide = new Later(() => import('../decide'));
 
 /** Brings in every room the first load left out. */
 export async function fetchRooms(): Promise<void> {
   await phases.fetch();
+  await decide.fetch();
   await office.fetch();
 }
 
@@ -44,6 +46,7 @@ export function screenOf(route: Route): VNode {
     case 'unsent': return <UnsentScreen />;
     case 'job': return phases.draw(({ phaseScreens }) => <OfJob id={route.job} screen={(job) => phaseScreens[route.phase === null ? job.phase : phaseOf(route.phase)]} />);
     case 'list': return phases.draw(({ listScreens }) => <OfJob id={route.job} screen={() => listScreens[listOf(route.list)]} />);
+    case 'decide': return decide.draw(({ decideScreens }) => <OfJob id={route.job} screen={() => decideScreens[route.what]} />);
     default: return <Lost />;
   }
 }

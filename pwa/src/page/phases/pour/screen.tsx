@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { JobView, StepName } from '../../../shared/job'
+import { DecideLinks } from '../../decide/links'
 import { Button, Care, Empty, LinkButton, TextField } from '../../look'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
@@ -35,6 +36,7 @@ export function PourScreen({ job }: { readonly job: JobView }) {
         <div class="stack">
           <FillNow job={job} />
           <Loads job={job} />
+          <DecideLinks job={job} hours />
         </div>
         <div class="stack">
           <BayWork job={job} steps={POUR_STEPS} title={t('pour.bays')} />

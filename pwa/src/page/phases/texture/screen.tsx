@@ -5,6 +5,10 @@ import { now } from '../../shell/now'
 import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { ListLink } from '../checklist'
+import { Lessons } from '../../decide/lesson'
+import { DecideLinks } from '../../decide/links'
+import { PacePanel } from '../../decide/pace-panel'
+import { attempt } from '../act'
 import { Frame } from '../frame'
 import { HeatCare } from '../heat'
 import { DropPin } from '../pins'
@@ -29,11 +33,14 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
     <Frame job={job} phase="texture" title={t('texture.title')}>
       <div class="split">
         <div class="stack">
+          <PacePanel job={job} timeline={outlook.value?.jobs[job.id]?.timeline} now={now.value} />
+          <Lessons job={job} timeline={outlook.value?.jobs[job.id]?.timeline} now={now.value} attempt={attempt} />
           <Clocks job={job} />
           <SurfaceCheck job={job} />
           <BayWork job={job} steps={TEXTURE_STEPS} title={t('texture.steps')} />
         </div>
         <div class="stack">
+          <DecideLinks job={job} />
           <ul class="rows">
             <ListLink job={job} list="release" />
             <ListLink job={job} list="touch_up" />

@@ -1,4 +1,5 @@
 // All English words, area by area.
+import { decide } from './decide';
 import { engine } from './engine';
 import { layout } from './layout';
 import { look } from './look';
@@ -11,4 +12,4 @@ import { record } from './record';
 import { shell } from './shell';
 import { texture } from './texture';
 
-export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine };
+export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...decide };

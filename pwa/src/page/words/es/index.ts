@@ -1,5 +1,6 @@
 // All Spanish words. A key that English has and Spanish lacks does not compile.
 import type { en } from '../en';
+import { decide } from './decide';
 import { engine } from './engine';
 import { layout } from './layout';
 import { look } from './look';
@@ -13,5 +14,5 @@ import { shell } from './shell';
 import { texture } from './texture';
 
 export const es: Readonly<Record<keyof typeof en, string>> = {
-  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine,
+  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...decide,
 };

@@ -1,0 +1,116 @@
+import { describe, expect, it, vi } from 'vitest';
+import type { JobView } from '../../../pwa/src/shared/job';
+import { askBoth } from '../../../pwa/src/page/decide/ask';
+import type { Pace, WhatIf } from '../../../pwa/src/page/decide/contract';
+import { latestLesson, oddChecks } from '../../../pwa/src/page/decide/learned';
+import { asItStands, changesOf } from '../../../pwa/src/page/decide/levers';
+import { sayOdds } from '../../../pwa/src/page/decide/odds';
+import { helping, paceView } from '../../../pwa/src/page/decide/pace';
+import { CallFailed } from '../../../pwa/src/page/sync/call';
+import type { Timeline } from '../../../pwa/src/page/sync/contract';
+
+const when = (likely: string, early = likely, late = likely) => ({ early, likely, late });
+const iso = (time: string) => `2026-07-14T${time}:00Z`;
+const change = (name: string, after: number) => ({ change: name, amount: 1, unit: 'people', chance_to_miss_after: after });
+const pace = {
+  start: { ready_at: iso('12:00'), opens: when(iso('12:00')), by: when(iso('12:30'), iso('12:10')) },
+  loads: [
+    { id: 'a', reached: when(iso('12:00')), finished: when(iso('12:40')), closes: when(iso('13:10')), slack_minutes: { early: 10, likely: 30, late: 40 }, chance_to_miss: 0 },
+    { id: 'b', reached: when(iso('12:40')), finished: when(iso('13:10')), closes: when(iso('13:45')), slack_minutes: { early: -5, likely: 35, late: 50 }, chance_to_miss: 0.3 },
+  ],
+  chance_to_miss: 0.3,
+  limiting: 'b',
+  changes: [change('one_more_hand', 0.1), change('start_earlier', 0.29), change('another_set_of_mats', 0.05)],
+} as unknown as Pace;
+const timeline = { pace, loads: [] } as unknown as Timeline;
+const job = { bays: [{ steps: {} }], loads: [{ id: 'a' }], unticketed: [] } as unknown as JobView;
+
+describe('odds as people say them', () => {
+  it.each([[0.01, 'less than 1 in 20'], [0.31, '1 in 3'], [0.5, '1 in 2'], [0.12, '1 in 10'], [0.97, 'more than 19 in 20']])('%f is %s', (chance, said) => {
+    expect(sayOdds(chance)).toBe(said);
+  });
+});
+
+describe('the race on a screen', () => {
+  it('gives the start that is safe nine times in ten, and what is in hand at the last load', () => {
+    expect(paceView(job, timeline, new Date(iso('11:00')))).toMatchObject({ startBy: iso('12:10'), spare: 35, here: null });
+  });
+
+  it('says where the crew should be', () => {
+    expect(paceView(job, timeline, new Date(iso('12:50')))?.here).toBe('b');
+  });
+
+  it.each([['long before', iso('07:00')], ['an hour after the last close', iso('14:50')]])('is quiet %s', (_, at) => {
+    expect(paceView(job, timeline, new Date(at))).toBeNull();
+  });
+
+  it('is over when every bay is textured', () => {
+    const done = { ...job, bays: [{ steps: { texture: { end: { at: iso('13:00') } } } }] } as unknown as JobView;
+    expect(paceView(done, timeline, new Date(iso('13:00')))).toBeNull();
+  });
+
+  it('names only what helps, the best first', () => {
+    expect(helping(pace).map((one) => one.change)).toEqual(['another_set_of_mats', 'one_more_hand']);
+  });
+});
+
+describe('what checks taught', () => {
+  const check = { event: 'e1', load: 'a', kind: 'footprint', at: '2026-07-14T12:00:00.400Z' };
+  const learned = { from_checks: 1, changes: [{ load: 'a', at: iso('12:00'), kind: 'footprint', percent_faster: 18, texture_closes_was: iso('13:50'), texture_closes_now: iso('13:25') }], contradictory: [{ load: 'a', at: iso('12:00'), kind: 'footprint' }] };
+  const taught = { loads: [{ id: 'a', learned }] } as unknown as Timeline;
+
+  it('finds the check behind the newest change, so that it can be taken back', () => {
+    expect(latestLesson({ checks: [check] } as never, taught)).toMatchObject({ check: { event: 'e1' }, change: { percent_faster: 18 } });
+  });
+
+  it('says nothing of a check that the times do not know yet', () => {
+    expect(latestLesson({ checks: [check, { ...check, event: 'e2', at: iso('12:05') }] } as never, taught)).toBeNull();
+  });
+
+  it('flags only checks that still stand', () => {
+    expect(oddChecks({ checks: [] } as never, taught)).toEqual([]);
+    expect(oddChecks({ checks: [check] } as never, taught)).toHaveLength(1);
+  });
+});
+
+describe('levers of a what-if', () => {
+  const load = { id: '1', number: 1, batched: true, placed: true, area_m2: 26, concrete_temp_c: 24 };
+  const base = { problem: null, assumptions: [], answer: null, crew: { people: 4, mats: 8 }, thickness_m: 0.1, most_ice_kg_m3: 80, loads: [load, { ...load, id: '2', number: 2, batched: false, placed: false }] } satisfies WhatIf;
+  const untouched = asItStands(base);
+
+  it('asks for no change while all stands as it is', () => {
+    expect(changesOf(untouched, base)).toEqual([]);
+  });
+
+  it('leaves concrete alone that is on the road or placed', () => {
+    const tried = { ...untouched, retarder: { 1: 0.5, 2: 0.5 }, more_m3: { 1: 1, 2: -1 } };
+    expect(changesOf(tried, base)).toEqual([{ change: 'retarder', load: '2', type: 'D', dose: 0.5 }, { change: 'area', load: '2', area_m2: 16 }]);
+  });
+
+  it('chills water before it adds ice', () => {
+    expect(changesOf({ ...untouched, cool: 1 }, base)).toEqual([{ change: 'cool', load: null, water_temp_c: 4 }]);
+    expect(changesOf({ ...untouched, cool: 3 }, base)).toEqual([{ change: 'cool', load: null, water_temp_c: 4, ice_kg_m3: 40 }]);
+  });
+});
+
+describe('who is asked', () => {
+  const fine = { problem: null };
+  const noSignal = () => Promise.reject(new CallFailed({ code: 'no_answer', message: '', do: '' }, 0));
+
+  it('the phone first, and the server not at all where that answers', async () => {
+    const server = vi.fn();
+    expect(await askBoth({ phone: () => Promise.resolve(fine), server })).toEqual({ at: 'told', answer: fine, by: 'phone' });
+    expect(server).not.toHaveBeenCalled();
+  });
+
+  it('the server where the phone has no weather, and the phone again without a signal', async () => {
+    const short = { problem: { code: 'weather_missing', message: '', do: '' } };
+    const phone = () => Promise.resolve(short);
+    expect(await askBoth({ phone, server: () => Promise.resolve(fine) })).toMatchObject({ by: 'server' });
+    expect(await askBoth({ phone, server: noSignal })).toEqual({ at: 'told', answer: short, by: 'phone' });
+  });
+
+  it('nobody: says what is missing', async () => {
+    expect(await askBoth({ phone: null, server: noSignal })).toEqual({ at: 'missing' });
+  });
+});
