@@ -10,7 +10,7 @@ const payload = (change: object = {}): string =>
     web_push: 8030,
     notification: {
       title: 'Saw Miller patio', body: 'Saw by 6:40 pm.', navigate: `/#/job/${job}/next-days`, tag: reminder, lang: 'en',
-      data: { reminder, job }, actions: [{ action: 'acknowledge', title: 'I’m on it' }], ...change,
+      data: { reminder, job }, actions: [{ action: 'acknowledge', title: 'I have it' }], ...change,
     },
   });
 
@@ -18,7 +18,7 @@ describe('every push shows something', () => {
   test('a whole one shows its words, its tag and its action', () => {
     const { title, options } = shown(payload(), 'en');
     expect(title).toBe('Saw Miller patio');
-    expect(options).toMatchObject({ body: 'Saw by 6:40 pm.', tag: reminder, renotify: true, actions: [{ action: 'acknowledge', title: 'I’m on it' }] });
+    expect(options).toMatchObject({ body: 'Saw by 6:40 pm.', tag: reminder, renotify: true, actions: [{ action: 'acknowledge', title: 'I have it' }] });
     expect(options.data).toEqual({ navigate: `#/job/${job}/next-days`, reminder, job });
   });
 

@@ -38,10 +38,11 @@ export function ReminderBar({ told }: BarProps) {
   const open = opened === first.id;
   const take = async (): Promise<void> => offerUndo(first.job, await acknowledge(first), t('shell.reminder.taken'));
   return (
-    <section class={`shell-reminder shell-reminder-${first.stage}`} aria-label={t('shell.push.title')}>
+    <section class={`shell-reminder shell-reminder-${first.stage}`} aria-label={t('shell.reminder.now')}>
       <div class="shell-reminder-line">
         <button type="button" class="shell-reminder-words" aria-expanded={open} onClick={() => setOpened(open ? null : first.id)}>
-          <span class="shell-reminder-head">{urgent(first) && <span class="look-notice-word">{t(`office.stage.${first.stage}`)}</span>} {job.name}: {lead.head}</span>
+          <span class="shell-reminder-job">{urgent(first) && <span class="look-notice-word">{t(`office.stage.${first.stage}`)}</span>}{job.name}</span>
+          <span class="shell-reminder-head">{lead.head}</span>
           <span class="shell-reminder-tail">{lead.tail} <span class="shell-reminder-more">{t(open ? 'shell.reminder.less' : 'shell.reminder.details')}</span></span>
         </button>
         <Button onPress={() => told(take)} label={`${t('shell.reminder.acknowledge')}: ${inLanguage(first.title)}`}>{t('shell.reminder.acknowledge')}</Button>

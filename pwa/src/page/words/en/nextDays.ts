@@ -12,7 +12,7 @@ export const nextDays = {
   'nextDays.advice.seal': 'Dry through? Try a corner first. Thin coats.',
   'nextDays.since': 'Since {at}',
   'nextDays.movedFrom': 'Moved from {at}',
-  'nextDays.seen': 'Seen, I have it',
+  'nextDays.seen': 'I have it',
   'nextDays.later': 'Remind again at {at}',
   'nextDays.putOff': 'put off until {at} ({who})',
   'nextDays.did.later': 'Put off: {title}',

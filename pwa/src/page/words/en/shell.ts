@@ -37,9 +37,10 @@ export const shell = {
 
   'shell.undo': 'Undo',
   'shell.undo.label': 'Undo: {what}',
-  'shell.reminder.acknowledge': 'I’m on it',
+  'shell.reminder.acknowledge': 'I have it',
   'shell.reminder.open': 'Open the job',
   'shell.reminder.taken': 'Reminder taken',
+  'shell.reminder.now': 'Due now',
   'shell.reminder.details': 'More',
   'shell.reminder.less': 'Less',
   'shell.reminder.more': '{count} more {count|is|are} due.',

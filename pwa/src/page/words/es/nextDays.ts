@@ -14,7 +14,7 @@ export const nextDays: Record<keyof typeof english, string> = {
   'nextDays.advice.seal': '¿Bien seco? Pruebe primero una esquina. Capas delgadas.',
   'nextDays.since': 'Desde {at}',
   'nextDays.movedFrom': 'Antes era {at}',
-  'nextDays.seen': 'Visto, yo me encargo',
+  'nextDays.seen': 'Me encargo',
   'nextDays.later': 'Avisar otra vez a las {at}',
   'nextDays.putOff': 'aplazado hasta {at} ({who})',
   'nextDays.did.later': 'Aplazado: {title}',

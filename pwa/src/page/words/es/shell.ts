@@ -39,9 +39,10 @@ export const shell: Record<keyof typeof english, string> = {
 
   'shell.undo': 'Deshacer',
   'shell.undo.label': 'Deshacer: {what}',
-  'shell.reminder.acknowledge': 'Yo me encargo',
+  'shell.reminder.acknowledge': 'Me encargo',
   'shell.reminder.open': 'Abrir el trabajo',
   'shell.reminder.taken': 'Aviso atendido',
+  'shell.reminder.now': 'Toca ahora',
   'shell.reminder.details': 'Más',
   'shell.reminder.less': 'Menos',
   'shell.reminder.more': '{count|Queda|Quedan} {count} {count|aviso|avisos} más.',
