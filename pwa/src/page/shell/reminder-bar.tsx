@@ -41,9 +41,9 @@ export function ReminderBar({ told }: BarProps) {
     <section class={`shell-reminder shell-reminder-${first.stage}`} aria-label={t('shell.reminder.now')}>
       <div class="shell-reminder-line">
         <button type="button" class="shell-reminder-words" aria-expanded={open} onClick={() => setOpened(open ? null : first.id)}>
-          <span class="shell-reminder-job">{urgent(first) && <span class="look-notice-word">{t(`office.stage.${first.stage}`)}</span>}{job.name}</span>
+          <span class="shell-reminder-job">{job.name}</span>
           <span class="shell-reminder-head">{lead.head}</span>
-          <span class="shell-reminder-tail">{lead.tail} <span class="shell-reminder-more">{t(open ? 'shell.reminder.less' : 'shell.reminder.details')}</span></span>
+          <span class="shell-reminder-tail">{urgent(first) && <span class="look-notice-word">{t(`office.stage.${first.stage}`)}</span>} {lead.tail} <span class="shell-reminder-more">{t(open ? 'shell.reminder.less' : 'shell.reminder.details')}</span></span>
         </button>
         <Button onPress={() => told(take)} label={`${t('shell.reminder.acknowledge')}: ${inLanguage(first.title)}`}>{t('shell.reminder.acknowledge')}</Button>
       </div>
