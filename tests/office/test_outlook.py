@@ -99,7 +99,7 @@ def test_readings_at_the_slab_are_worked_in_and_counted(patio: Patio) -> None:
     patio.poured()
     patio.tick(NOON)
     before = patio.mine()["timeline"]["loads"][0]["windows"]["texture"]
-    patio.record("weather.noted", {"air_temp_c": 36}, FIRST_BATCH + 1 * HOUR)
+    patio.record("weather.noted", {"air_temp_c": 31}, FIRST_BATCH + 1 * HOUR)
     patio.tick(NOON)
     mine = patio.mine()
     assert mine["weather"]["noted"] == 1
