@@ -98,12 +98,12 @@ def test_weather_that_ends_early_gives_times_and_names_the_day_to_enter(patio: P
 def test_readings_at_the_slab_are_worked_in_and_counted(patio: Patio) -> None:
     patio.poured()
     patio.tick(NOON)
-    before = patio.mine()["timeline"]["loads"][0]["windows"]["texture"]
-    patio.record("weather.noted", {"air_temp_c": 31}, FIRST_BATCH + 1 * HOUR)
+    before = patio.mine()["timeline"]["loads"][0]["windows"]["saw"]
+    patio.record("weather.noted", {"air_temp_c": 36}, FIRST_BATCH + 1 * HOUR)
     patio.tick(NOON)
     mine = patio.mine()
     assert mine["weather"]["noted"] == 1
-    after = mine["timeline"]["loads"][0]["windows"]["texture"]
+    after = mine["timeline"]["loads"][0]["windows"]["saw"]
     assert read_instant(after["opens"]["likely"]) < read_instant(before["opens"]["likely"])
 
 
