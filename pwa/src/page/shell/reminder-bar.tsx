@@ -13,6 +13,7 @@ import type { Reminder } from '../sync/contract';
 import { putOffUntil } from '../sync/put-off';
 import { inLanguage, t } from '../words';
 import { now } from './now';
+import { route } from './route';
 
 const cautions: Readonly<Record<Reminder['what'], readonly CareWhat[]>> = {
   saw: ['saw', 'silica'],
@@ -35,12 +36,14 @@ export function ReminderBar({ told }: BarProps) {
   if (!first || !job) return null;
   const task = taskOf(first, job, now.value);
   const lead = sayLead(task, now.value);
-  const open = opened === first.id;
+  // On another screen the details are closed again.
+  const here = `${first.id} ${JSON.stringify(route.value)}`;
+  const open = opened === here;
   const take = async (): Promise<void> => offerUndo(first.job, await acknowledge(first), t('shell.reminder.taken'));
   return (
     <section class={`shell-reminder shell-reminder-${first.stage}`} aria-label={t('shell.reminder.now')}>
       <div class="shell-reminder-line">
-        <button type="button" class="shell-reminder-words" aria-expanded={open} onClick={() => setOpened(open ? null : first.id)}>
+        <button type="button" class="shell-reminder-words" aria-expanded={open} onClick={() => setOpened(open ? null : here)}>
           <span class="shell-reminder-job">{job.name}</span>
           <span class="shell-reminder-head">{lead.head}</span>
           <span class="shell-reminder-tail">{urgent(first) && <span class="look-notice-word">{t(`office.stage.${first.stage}`)}</span>} {lead.tail} <span class="shell-reminder-more">{t(open ? 'shell.reminder.less' : 'shell.reminder.details')}</span></span>
