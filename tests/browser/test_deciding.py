@@ -1,4 +1,4 @@
-"""On the slab without a signal: a check moves the close and can be undone; a what-if is tried and records nothing."""
+"""On the slab without a signal: a check moves the close and can be undone; a what-if records nothing."""
 
 import re
 from typing import Any

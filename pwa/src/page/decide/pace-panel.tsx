@@ -51,7 +51,8 @@ export function PacePanel({ job, timeline, now }: PaceProps) {
 function Head({ job, view, now }: { readonly job: JobView; readonly view: PaceView; readonly now: Date }) {
   const { pace, startBy, begun, spare } = view;
   const at = (iso: string): string => sayMoment(new Date(iso), now, zoneOf(job));
-  const start = startBy ? t('decide.startBy', { time: at(startBy) }) : t('decide.startReady', { time: at(pace.start.ready_at) });
+  const due = startBy ?? pace.start.ready_at;
+  const start = Date.parse(due) <= now.getTime() ? t('decide.startNow') : t(startBy ? 'decide.startBy' : 'decide.startReady', { time: at(due) });
   const miss = t('decide.miss', { odds: sayOdds(pace.chance_to_miss), load: numberOf(job, pace.limiting) });
   const tight = pace.chance_to_miss >= MISS_MATTERS;
   return (

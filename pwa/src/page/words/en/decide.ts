@@ -4,6 +4,7 @@ export const decide = {
   'decide.odds.most': 'more than 19 in 20',
   'decide.pace': 'Pace',
   'decide.startBy': 'Start by {time}.',
+  'decide.startNow': 'Start now.',
   'decide.startReady': 'Start as soon as it is ready, about {time}.',
   'decide.spare': '{left} to spare at the far end.',
   'decide.miss': 'Chance to miss the end of load {load}: {odds}.',

@@ -6,6 +6,7 @@ export const decide: Readonly<Record<keyof typeof english, string>> = {
   'decide.odds.most': 'más de 19 de 20',
   'decide.pace': 'Ritmo',
   'decide.startBy': 'Empiece antes de las {time}.',
+  'decide.startNow': 'Empiece ya.',
   'decide.startReady': 'Empiece en cuanto esté listo, hacia las {time}.',
   'decide.spare': 'Sobran {left} al final.',
   'decide.miss': 'Riesgo de no llegar al final de la carga {load}: {odds}.',
