@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useId, useLayoutEffect, useState } from 'preact/hooks';
 import { useSettled } from './settled';
 import './field.css';
 
@@ -61,7 +61,8 @@ export function TextField(props: TextFieldProps) {
   } = props;
   const id = useId();
   const [draft, setDraft] = useState(value);
-  useEffect(() => setDraft(value), [value]);
+  // Before the next key, not after the next paint: what is typed meanwhile must not be wiped.
+  useLayoutEffect(() => setDraft(value), [value]);
   // An error goes while it is being put right; whether it was shows when the field is left.
   const [mending, setMending] = useState(false);
   const error = useSettled(mending ? null : said);

@@ -1,4 +1,4 @@
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useId, useLayoutEffect, useState } from 'preact/hooks';
 import { t } from '../words';
 import { readNumber, stepTo, type NumberProblem } from './number';
 import { useSettled } from './settled';
@@ -30,7 +30,8 @@ export function NumberField(props: NumberFieldProps) {
   const id = useId();
   const [draft, setDraft] = useState(show(value, decimals));
   const [problem, setProblem] = useState<NumberProblem | null>(null);
-  useEffect(() => {
+  // Before the next key, not after the next paint: what is typed meanwhile must not be wiped.
+  useLayoutEffect(() => {
     setDraft(show(value, decimals));
     setProblem(null);
   }, [value, decimals]);
