@@ -2,11 +2,11 @@ import type { ComponentType } from 'preact'
 import { ROLES, type Kind } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { Empty, Notice } from '../../look'
-import { useDraft } from '../../shell/drafts'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
 import { Frame } from '../frame'
 import { JobPlan } from '../job-plan'
+import { useOpenPart } from '../open-part'
 import { say } from '../quantity'
 import { dayTimeOf, mayWrite, nameOf } from '../who'
 import { BayList } from './bay-list'
@@ -27,12 +27,13 @@ interface PartProps {
   readonly job: JobView
   readonly open: string
   readonly onOpen: (part: string) => void
+  readonly onClose: (part: string) => void
 }
 
 /** Measure, volume, loads, colour, joints, crew: all that is settled before anyone drives a stake. */
 export function LayoutScreen({ job }: { readonly job: JobView }) {
-  const [open, setOpen] = useDraft(`${job.id}.layout.open`)
-  const part = { job, open, onOpen: setOpen }
+  const { open, setOpen, close } = useOpenPart(`${job.id}.layout.open`)
+  const part = { job, open, onOpen: setOpen, onClose: close }
   return (
     <Frame job={job} phase="layout" title={t('layout.title')}>
       <div class="split">
@@ -54,12 +55,12 @@ export function LayoutScreen({ job }: { readonly job: JobView }) {
 }
 
 /** The section's switches: which form it opens and who may. */
-function opening(name: string, kind: Kind, Form: ComponentType<{ job: JobView; onDone: () => void }>, { job, open, onOpen }: PartProps) {
+function opening(name: string, kind: Kind, Form: ComponentType<{ job: JobView; onDone: () => void }>, { job, open, onOpen, onClose }: PartProps) {
   return {
     open: open === name,
     onOpen: (opened: boolean) => onOpen(opened ? name : ''),
     mayEdit: mayWrite(ROLES[kind]),
-    form: open === name && <Form job={job} onDone={() => onOpen('')} />,
+    form: open === name && <Form job={job} onDone={() => onClose(name)} />,
   }
 }
 

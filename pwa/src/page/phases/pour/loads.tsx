@@ -4,9 +4,9 @@ import { formatDuration } from '../../../shared/units'
 import { Button, Empty, Notice, TextField } from '../../look'
 import { correctedNow, now } from '../../shell/now'
 import { units } from '../../shell/preferences'
-import { useDraft } from '../../shell/drafts'
 import { t } from '../../words'
 import { act, removeKept } from '../act'
+import { useOpenPart } from '../open-part'
 import { say } from '../quantity'
 import { nearestInstant, wallTime } from '../wall-clock'
 import { timeOf, whoWhen, zoneOf } from '../who'
@@ -35,21 +35,21 @@ export function FillNow({ job }: { readonly job: JobView }) {
 
 /** The loads in order, each with its next one-touch step; and a ticket form. */
 export function Loads({ job }: { readonly job: JobView }) {
-  const [open, setOpen] = useDraft(`${job.id}.pour.load`)
+  const { open, setOpen, close } = useOpenPart(`${job.id}.pour.load`)
   return (
     <section class="block" aria-labelledby="loads">
       <h2 id="loads">{t('pour.loads')}</h2>
       {job.loads.length === 0 && open !== 'new' && <Empty title={t('pour.noLoads')}><p>{t('pour.noLoadsDo')}</p></Empty>}
       <ul class="rows">
-        {job.loads.map((load) => <LoadRow key={load.id} job={job} load={load} open={open === load.id} onOpen={(opened) => setOpen(opened ? load.id : '')} />)}
+        {job.loads.map((load) => <LoadRow key={load.id} job={job} load={load} open={open === load.id} onOpen={(opened) => (opened ? setOpen(load.id) : close(load.id))} />)}
         {job.unticketed.map((load) => (
           <li key={load.id}>
             <span>{t('pour.unticketed', { from: timeOf(job, load.placed.from), to: timeOf(job, load.placed.to) })}</span>
-            {open === load.id ? <div class="full"><TicketForm job={job} forLoad={load.id} onDone={() => setOpen('')} /></div> : <Button onPress={() => setOpen(load.id)}>{t('pour.writeTicket')}</Button>}
+            {open === load.id ? <div class="full"><TicketForm job={job} forLoad={load.id} onDone={() => close(load.id)} /></div> : <Button onPress={() => setOpen(load.id)}>{t('pour.writeTicket')}</Button>}
           </li>
         ))}
       </ul>
-      {open === 'new' ? <TicketForm job={job} onDone={() => setOpen('')} /> : <Button kind="main" wide onPress={() => setOpen('new')}>{t('pour.logLoad')}</Button>}
+      {open === 'new' ? <TicketForm job={job} onDone={() => close('new')} /> : <Button kind="main" wide onPress={() => setOpen('new')}>{t('pour.logLoad')}</Button>}
     </section>
   )
 }
