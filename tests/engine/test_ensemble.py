@@ -3,7 +3,7 @@
 import statistics
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from slabtide.engine.ensemble import BRANCHES, MEMBERS, quantiles, sister_order
@@ -32,6 +32,7 @@ times = st.lists(st.tuples(st.floats(0, 1e6), st.floats(0, 1e5)), min_size=1, ma
 
 
 @given(times)
+@example([(1.6688746804720722, 1.0), (524290.4376559035, 0.0)])
 def test_members_that_keep_order_have_quantiles_that_do(spans: list[tuple[float, float]]) -> None:
     opens = quantiles([start for start, _ in spans])
     closes = quantiles([start + length for start, length in spans])

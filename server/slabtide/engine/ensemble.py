@@ -83,4 +83,7 @@ def quantile(ordered: Sequence[float], share: float) -> float:
     position = min(max(share * len(ordered) - 0.5, 0.0), len(ordered) - 1.0)
     index = min(int(position), len(ordered) - 2) if len(ordered) > 1 else 0
     after = ordered[min(index + 1, len(ordered) - 1)]
-    return ordered[index] + (after - ordered[index]) * (position - index)
+    # Each rounding here keeps order, so that members in order have quantiles in order to the last digit.
+    share_after = position - index
+    between = ordered[index] * (1.0 - share_after) + after * share_after
+    return min(max(between, ordered[index]), after)
