@@ -103,7 +103,7 @@ def test_an_old_code_is_refused_and_says_what_to_do(app: Flask, company: str, cl
 def test_previews_and_bots_that_fetch_the_link_spend_nothing(client: FlaskClient, join: Join) -> None:
     made = invite(client, join("foreman"))
     path = made["link"].removeprefix("https://slab.test").split("#")[0]
-    for agent in ("TelegramBot", "WhatsApp/2", "Slackbot", "facebookexternalhit", "curl/8"):
+    for agent in ("PreviewBot", "ChatPreview/2", "LinkExpander", "externalhit", "curl/8"):
         client.get(path, headers={"User-Agent": agent})
         client.head(path, headers={"User-Agent": agent})
         assert client.get("/api/join", headers={"User-Agent": agent}).status_code == 405
