@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tarfile
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -101,6 +102,23 @@ def test_what_is_no_backup_changes_nothing(
     with pytest.raises(BackupError):
         restore(app, tmp_path / "x.tar", datetime.now(UTC))
     assert client.get("/api/health").get_json()["epoch"] == before
+
+
+@pytest.mark.parametrize("name", ["../outside", "/outside", "photos/../../outside"])
+def test_a_backup_writes_nothing_outside_its_own_folder(app: Flask, tmp_path: Path, name: str) -> None:
+    with tarfile.open(tmp_path / "x.tar", "w") as tar:
+        tar.addfile(tarfile.TarInfo(name))
+    with pytest.raises(BackupError, match="does not belong"):
+        restore(app, tmp_path / "x.tar", datetime.now(UTC))
+
+
+def test_a_link_in_a_backup_is_refused(app: Flask, tmp_path: Path) -> None:
+    link = tarfile.TarInfo("photos")
+    link.type, link.linkname = tarfile.SYMTYPE, "/"
+    with tarfile.open(tmp_path / "x.tar", "w") as tar:
+        tar.addfile(link)
+    with pytest.raises(BackupError, match="does not belong"):
+        restore(app, tmp_path / "x.tar", datetime.now(UTC))
 
 
 def test_a_damaged_database_in_a_backup_is_found_before_anything_is_replaced(

@@ -6,6 +6,7 @@ key. Copying the database file instead would leave out what its write-ahead log 
 
 from __future__ import annotations
 
+import io
 import os
 import shutil
 import sqlite3
@@ -107,10 +108,26 @@ def _finished(entry: tarfile.TarInfo) -> tarfile.TarInfo | None:
     return None if entry.name.endswith(".part") else entry
 
 
+def _take(tar: tarfile.TarFile, entry: tarfile.TarInfo, folder: Path) -> None:
+    """One entry, when it is a plain file or folder that stays inside. tarfile's own filter for this is not
+    in every Python 3.11."""
+    target = (folder / entry.name).resolve()
+    if not target.is_relative_to(folder.resolve()) or not (entry.isfile() or entry.isdir()):
+        raise BackupError(f"{entry.name} does not belong in a backup of Slabtide; nothing was restored.")
+    if entry.isdir():
+        target.mkdir(parents=True, exist_ok=True)
+        return
+    target.parent.mkdir(parents=True, exist_ok=True)
+    with tar.extractfile(entry) or io.BytesIO() as packed, target.open("wb") as file:
+        shutil.copyfileobj(packed, file)
+    target.chmod(entry.mode & 0o644 | 0o600)
+
+
 def _unpack(source: Path, folder: Path) -> None:
     try:
         with tarfile.open(source, "r:") as tar:
-            tar.extractall(folder, filter="data")
+            for entry in tar:
+                _take(tar, entry, folder)
     except (OSError, tarfile.TarError) as problem:
         raise BackupError(f"{source} is no backup that can be read: {problem}") from None
     if not (folder / DATABASE).is_file():
