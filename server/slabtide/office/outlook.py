@@ -13,7 +13,7 @@ from slabtide.log.model import JobView
 from slabtide.log.view import view_job
 from slabtide.office.pour import planned_pour
 from slabtide.office.stored_weather import stored_hours
-from slabtide.office.working import HORIZON, work_out
+from slabtide.office.working import HORIZON, Worked, last_times_stay, of_then, work_out
 from slabtide.store.tables import Event, JobOutlook
 from slabtide.weather.contract import Problem
 from slabtide.weather.packed import pack
@@ -24,22 +24,15 @@ SENT_BEFORE, SENT_AFTER = timedelta(hours=26), timedelta(hours=48)
 
 @dataclass(frozen=True, slots=True)
 class Computed:
-    """What one look at a job gave. `timeline` is None where it couldn't be computed, or need not be again
-    (`unchanged`). `recompute_after`: when to look again though no event came."""
+    """What one look at a job gave: its log as a view, its times, and its weather as phones are sent it."""
 
     company_id: str
     job: str
     view: JobView
     devices: tuple[str, ...]
+    worked: Worked
     weather: dict[str, Any]
-    problem: Problem | None
-    timeline: dict[str, Any] | None
-    planned: bool
-    assumptions: tuple[str, ...]
-    input_hash: str
-    unchanged: bool
     computed_at: datetime
-    recompute_after: datetime | None
 
 
 def recompute(session: Session, company_id: str, job: str, now: datetime) -> JobOutlook:
@@ -62,45 +55,33 @@ def compute(session: Session, company_id: str, job: str, now: datetime) -> Compu
         job=view.id,
         view=view,
         devices=tuple(sorted({event.device for event in events})),
+        worked=worked,
         weather=worked.weather | {"hours": _hours_for_the_phone(session, company_id, view, now)},
-        problem=worked.problem,
-        timeline=worked.timeline,
-        planned=worked.planned,
-        assumptions=worked.assumptions,
-        input_hash=worked.input_hash,
-        unchanged=worked.unchanged,
         computed_at=now,
-        recompute_after=worked.recompute_after,
     )
 
 
 def keep(session: Session, computed: Computed) -> JobOutlook:
     """Write what was computed. Where a problem hides the times of a slab already placed, the last good ones
-    stay and the problem says so: a typing slip must not silence the saw."""
+    stay and the problem says so."""
     row = session.get(JobOutlook, (computed.company_id, computed.job))
-    problem = computed.problem.as_json() if computed.problem else None
+    worked = computed.worked
+    problem = worked.problem.as_json() if worked.problem else None
     if row is None:
         row = JobOutlook(company_id=computed.company_id, job=computed.job)
         session.add(row)
-    elif computed.unchanged and row.problem == problem and row.weather == computed.weather:
+    elif worked.unchanged and row.problem == problem and row.weather == computed.weather:
         return row
-    stale = (
-        computed.timeline is None
-        and not computed.unchanged
-        and not computed.planned
-        and bool(computed.view.loads or computed.view.unticketed)
-        and row.timeline is not None
-        and not row.planned
-    )
+    stale = last_times_stay(computed.view, worked, row.timeline is not None and not row.planned)
     if stale and problem:
-        problem["message"] += f" The times shown were computed at {write_instant(row.computed_at)}."
+        problem = of_then(problem, write_instant(row.computed_at))
     row.weather, row.problem = computed.weather, problem
-    row.input_hash = "" if stale else computed.input_hash  # what is wrong is looked at again each time
+    row.input_hash = "" if stale else worked.input_hash  # what is wrong is looked at again each time
     if not stale:
-        row.computed_at, row.planned = computed.computed_at, computed.planned
-        row.assumptions = list(computed.assumptions)
-        if not computed.unchanged:
-            row.timeline = computed.timeline
+        row.computed_at, row.planned = computed.computed_at, worked.planned
+        row.assumptions = list(worked.assumptions)
+        if not worked.unchanged:
+            row.timeline = worked.timeline
     session.flush()
     return row
 

@@ -64,12 +64,31 @@ def work_out(view: JobView, stored: Stored, now: datetime, known_hash: str | Non
         return _without_timeline(dict(_NO_WEATHER), pour, False)
     hours = stored(pour.begins - 2 * BEFORE_BATCHING, pour.ends + HORIZON)
     weather = weather_for(view, hours, pour.begins - BEFORE_BATCHING, pour.ends + HORIZON)
-    if weather.covers_to is None or weather.covers_to < pour.ends:
-        problem = weather.problem or Problem(
-            "weather_missing", "There is no weather for the pour.", "Enter low and high for the day."
-        )
+    problem = short_of_weather(weather, pour)
+    if problem is not None:
         return _without_timeline(_weather_json(weather), problem, pour.planned)
     return _with_timeline(view, pour, weather, now, known_hash)
+
+
+def short_of_weather(weather: Assembled, pour: PlannedPour) -> Problem | None:
+    """What to do where the weather at hand ends before the pour does; None where it reaches."""
+    if weather.covers_to is not None and weather.covers_to >= pour.ends:
+        return None
+    return weather.problem or Problem(
+        "weather_missing", "There is no weather for the pour.", "Enter low and high for the day."
+    )
+
+
+def last_times_stay(view: JobView, worked: Worked, had_times: bool) -> bool:
+    """Whether the last good times of concrete that lies there stand on, though there are none now: a typing
+    slip must not silence the saw. `had_times`: there are such times, and not of a plan."""
+    lies_there = bool(view.loads or view.unticketed)
+    return worked.timeline is None and not worked.unchanged and lies_there and had_times
+
+
+def of_then(problem: dict[str, Any], computed_at: str) -> dict[str, Any]:
+    """A problem as JSON that says how old the times beside it are."""
+    return problem | {"message": f"{problem['message']} The times shown were computed at {computed_at}."}
 
 
 def _with_timeline(

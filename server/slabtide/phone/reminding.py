@@ -72,18 +72,7 @@ def _standing(reminder: Told) -> Standing:
 def _written(
     spec: Spec, state: Standing, name: str, time_zone: str, company_id: str, job: str, now: datetime
 ) -> dict[str, Any]:
-    telling = Telling(
-        job_name=name,
-        time_zone=time_zone,
-        what=spec.what,
-        subject=spec.subject,
-        stage=spec.stage,
-        due=spec.due,
-        opens=spec.opens,
-        closes=spec.closes,
-        moved_from=state.moved_from,
-        at=max(state.due, now),
-    )
+    telling = Telling.of(spec, name, time_zone, state.moved_from, max(state.due, now))
     title, words = in_every_language(telling)
     return {
         "id": reminder_id(company_id, job, spec.what, spec.subject, spec.stage),

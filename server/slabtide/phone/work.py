@@ -8,7 +8,7 @@ from typing import Any
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.view import view_job
 from slabtide.office.decide.asked import advice_of, what_if_of
-from slabtide.office.working import work_out
+from slabtide.office.working import last_times_stay, of_then, work_out
 from slabtide.phone.reminding import reminders_of
 from slabtide.weather.contract import HourlySeries
 from slabtide.weather.packed import unpack
@@ -29,10 +29,10 @@ def work(asked: Mapping[str, Any]) -> dict[str, Any]:
     problem = worked.problem.as_json() if worked.problem else None
     last = asked.get("last")
     timeline, planned, computed_at = worked.timeline, worked.planned, write_instant(now)
-    lies_there = bool(view.loads or view.unticketed)
-    if problem and timeline is None and lies_there and last and last["timeline"] and not last["planned"]:
+    had_times = bool(last and last["timeline"] and not last["planned"])
+    if problem and last and last_times_stay(view, worked, had_times):
         timeline, computed_at = last["timeline"], last["computed_at"]
-        problem["message"] += f" The times shown were computed at {computed_at}."
+        problem = of_then(problem, computed_at)
     reminders = reminders_of(view, None if planned else timeline, asked["told"], asked["company"], now)
     return {
         "job": view.id,

@@ -110,7 +110,8 @@ def spec_of(row: Reminder) -> Spec:
 
 def telling_of(row: Reminder, notebook: Mapping[str, Any], at: datetime) -> Telling:
     """What the words of a stored reminder rest on, when read at `at`."""
-    return _telling(spec_of(row), row.moved_from, row.moved_why, notebook, at)
+    name, zone = notebook["name"], notebook["time_zone"]
+    return Telling.of(spec_of(row), name, zone, row.moved_from, at, row.moved_why)
 
 
 def _rows(session: Session, company_id: str, job: str) -> dict[Key, Reminder]:
@@ -195,27 +196,6 @@ def _write(
     row.moved_from, row.ack = state.moved_from, dict(state.ack) if state.ack else None
     row.opens, row.closes = spec.opens.as_json(), spec.closes.as_json() if spec.closes else None
     row.expires, row.updated_at = spec.expires, now
-    telling = _telling(spec, state.moved_from, row.moved_why, notebook, max(state.due, now))
+    name, zone = notebook["name"], notebook["time_zone"]
+    telling = Telling.of(spec, name, zone, state.moved_from, max(state.due, now), row.moved_why)
     row.title, row.words = in_every_language(telling)
-
-
-def _telling(
-    spec: Spec,
-    moved_from: datetime | None,
-    moved_why: str | None,
-    notebook: Mapping[str, Any],
-    at: datetime,
-) -> Telling:
-    return Telling(
-        job_name=notebook["name"],
-        time_zone=notebook["time_zone"],
-        what=spec.what,
-        subject=spec.subject,
-        stage=spec.stage,
-        due=spec.due,
-        opens=spec.opens,
-        closes=spec.closes,
-        moved_from=moved_from,
-        at=at,
-        moved_why=moved_why,
-    )

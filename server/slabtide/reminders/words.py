@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from slabtide.reminders.contract import LANGUAGES, Language, When
+from slabtide.reminders.contract import LANGUAGES, Language, Spec, When
 
 LONGEST_NAME = 60
 
@@ -109,6 +109,31 @@ class Telling:
     moved_from: datetime | None
     at: datetime
     moved_why: str | None = None
+
+    @classmethod
+    def of(
+        cls,
+        spec: Spec,
+        job_name: str,
+        time_zone: str,
+        moved_from: datetime | None,
+        at: datetime,
+        moved_why: str | None = None,
+    ) -> "Telling":
+        """What the words of a derived reminder rest on."""
+        return cls(
+            job_name=job_name,
+            time_zone=time_zone,
+            what=spec.what,
+            subject=spec.subject,
+            stage=spec.stage,
+            due=spec.due,
+            opens=spec.opens,
+            closes=spec.closes,
+            moved_from=moved_from,
+            at=at,
+            moved_why=moved_why,
+        )
 
 
 def title(telling: Telling, language: Language) -> str:

@@ -131,7 +131,7 @@ def _one_job(mark: JobMark, now: datetime) -> None:
             bump(session, mark.company_id, mark.job, changed_works(before, notebook), now)
         if held is not None:
             held.state = notebook
-        clear_mark(session, mark, computed.recompute_after)
+        clear_mark(session, mark, computed.worked.recompute_after)
 
 
 def _put_off(mark: JobMark, now: datetime) -> None:

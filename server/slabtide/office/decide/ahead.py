@@ -1,6 +1,5 @@
 """The pour a decision is about: what is placed, and the loads that are still to come as ordered."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import Any
@@ -11,10 +10,9 @@ from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
 from slabtide.office.pour import BETWEEN_LOADS, HAUL, PLACING, PlannedPour, planned_pour, pour_json
 from slabtide.office.wording import problem_of_contract
+from slabtide.office.working import BEFORE_BATCHING, HORIZON, Stored, short_of_weather
 from slabtide.weather.assemble import weather_for
-from slabtide.weather.contract import HourlySeries, Problem
-
-Stored = Callable[[datetime, datetime], HourlySeries | None]
+from slabtide.weather.contract import Problem
 
 _STILL_COMES = timedelta(hours=4)  # after the last ticket, the rest of the order is not waited for (EST)
 _LEAST_LEFT = 0.03  # of the slab: less than this is no load (EST)
@@ -45,13 +43,11 @@ def pour_ahead(
     if isinstance(pour, Problem):
         return pour
     pour = with_loads_to_come(view, pour, now)
-    start = start or pour.begins - timedelta(hours=1)
-    end = end or pour.ends + timedelta(hours=120)
-    weather = weather_for(view, stored(start - timedelta(hours=1), end), start, end)
-    if weather.covers_to is None or weather.covers_to < pour.ends:
-        return weather.problem or Problem(
-            "weather_missing", "There is no weather for the pour.", "Enter low and high for the day."
-        )
+    start = start or pour.begins - BEFORE_BATCHING
+    end = end or pour.ends + HORIZON
+    weather = weather_for(view, stored(start - BEFORE_BATCHING, end), start, end)
+    if (short := short_of_weather(weather, pour)) is not None:
+        return short
     data, assumptions = pour_json(view, pour, weather.hours)
     try:
         read = read_pour(data)

@@ -14,8 +14,9 @@ from slabtide.engine.read_changes import read_changes
 from slabtide.engine.what_if import what_if, write_what_if
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
-from slabtide.office.decide.ahead import Ahead, Stored, pour_ahead
+from slabtide.office.decide.ahead import Ahead, pour_ahead
 from slabtide.office.pour import planned_pour
+from slabtide.office.working import Stored
 from slabtide.weather.contract import Problem
 
 DAYS = 2  # the day of the pour and the next
@@ -92,7 +93,7 @@ def _ahead_for_advice(view: JobView, stored: Stored, now: datetime) -> Ahead | P
     if not pour.planned:
         return _POURED
     zone = ZoneInfo(view.opened.time_zone if view.opened else "UTC")
-    day = datetime.combine((pour.begins).astimezone(zone).date(), time(0), zone)
+    day = datetime.combine(pour.begins.astimezone(zone).date(), time(0), zone)
     whole = pour_ahead(view, stored, now, day, day + _PAST_MIDNIGHT + timedelta(hours=24))
     if isinstance(whole, Ahead):
         return whole
@@ -118,17 +119,12 @@ def _what_if_json(
 ) -> dict[str, Any]:
     pour = ahead.pour if ahead else None
     crew = pour.texturing if pour else None
-    return {
-        "job": view.id,
-        "asked_at": write_instant(now),
-        "problem": problem.as_json() if problem else None,
+    return _answered(view, now, ahead, problem, answer) | {
         "planned": ahead.planned if ahead else False,
-        "assumptions": list(ahead.assumptions) if ahead else [],
         "loads": [_load_json(ahead, index) for index in range(len(ahead.loads))] if ahead else [],
         "crew": {"people": crew.people, "mats": crew.mats} if crew else None,
         "thickness_m": pour.slab.thickness_m if pour else None,
         "most_ice_kg_m3": int(MOST_ICE_SHARE * weighed_water_kg_m3(pour.mix)) if pour else None,
-        "answer": answer,
     }
 
 
@@ -149,11 +145,22 @@ def _advice_json(
     problem: Problem | None,
     answer: Mapping[str, Any] | None,
 ) -> dict[str, Any]:
+    planned_at = write_instant(read_instant(view.order.pour_at)) if view.order else None
+    return _answered(view, now, ahead, problem, answer) | {"planned_at": planned_at}
+
+
+def _answered(
+    view: JobView,
+    now: datetime,
+    ahead: Ahead | None,
+    problem: Problem | None,
+    answer: Mapping[str, Any] | None,
+) -> dict[str, Any]:
+    """What every answer says."""
     return {
         "job": view.id,
         "asked_at": write_instant(now),
         "problem": problem.as_json() if problem else None,
         "assumptions": list(ahead.assumptions) if ahead else [],
-        "planned_at": write_instant(read_instant(view.order.pour_at)) if view.order else None,
         "answer": answer,
     }

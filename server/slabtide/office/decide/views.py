@@ -11,9 +11,9 @@ from slabtide.json_body import MalformedError, read_object
 from slabtide.log.fold import fold
 from slabtide.log.model import JobView
 from slabtide.log.view import view_job
-from slabtide.office.decide.ahead import Stored
 from slabtide.office.decide.asked import advice_of, what_if_of
 from slabtide.office.stored_weather import stored_hours
+from slabtide.office.working import Stored
 from slabtide.people import caller, require
 from slabtide.store.session import read
 from slabtide.store.tables import Event
