@@ -8,13 +8,14 @@ from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
+from tests.engine.born import born
 
 from slabtide.engine import Pour, forecast
 from slabtide.engine.bleeding import REABSORBED_SHARE
 from slabtide.engine.clocks import time_at
 from slabtide.engine.column import slab_column
 from slabtide.engine.forcing import hourly_forcing
-from slabtide.engine.history import Birth, follow
+from slabtide.engine.history import follow
 from slabtide.engine.setting import TEXTURE_CLOSES_MPA, age_at_penetration_h, final_set_h, initial_set_h
 from slabtide.engine.surface import footprint_age_h
 
@@ -26,14 +27,7 @@ def truths(pour: Pour, count: int) -> Iterator[Truth]:
     """When texturing really opens and closes, its heat solved anew for each draw of mix and weather."""
     draw = random.Random(7)
     load, mix, anchor = pour.loads[0], pour.mix, pour.weather.hourly[0].at
-    middle = load.placed_from + (load.placed_to - load.placed_from) / 2
-    birth = Birth(
-        start_s=round((middle - anchor).total_seconds()),
-        since_batch_h=(middle - load.batched_at) / timedelta(hours=1),
-        concrete_temp_c=load.concrete_temp_c,
-        ground_temp_c=pour.slab.ground_temp_c,
-        thickness_m=pour.slab.thickness_m,
-    )
+    birth = born(pour)
     column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
     initial, closes_mpa = initial_set_h(mix), TEXTURE_CLOSES_MPA
     stiff_h = age_at_penetration_h(closes_mpa, initial, final_set_h(mix))

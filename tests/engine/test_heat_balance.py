@@ -3,13 +3,13 @@
 import math
 import time
 from collections.abc import Callable, Sequence
-from datetime import timedelta
 from typing import TypeVar
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
+from tests.engine.born import born
 
 from slabtide.engine import Pour
 from slabtide.engine import column as column_module
@@ -27,17 +27,9 @@ MakePour = Callable[..., Pour]
 T = TypeVar("T")
 
 
-def born(pour: Pour) -> tuple[Birth, Sequence[Forcing]]:
+def born_into(pour: Pour) -> tuple[Birth, Sequence[Forcing]]:
     load = pour.loads[0]
-    middle = load.placed_from + (load.placed_to - load.placed_from) / 2
-    birth = Birth(
-        start_s=round((middle - pour.weather.hourly[0].at).total_seconds()),
-        since_batch_h=(middle - load.batched_at) / timedelta(hours=1),
-        concrete_temp_c=load.concrete_temp_c,
-        ground_temp_c=pour.slab.ground_temp_c,
-        thickness_m=pour.slab.thickness_m,
-    )
-    return birth, hourly_forcing(pour.weather.hourly, pour.slab.solar_absorptivity, load.batched_at, 0.0)
+    return born(pour), hourly_forcing(pour.weather.hourly, pour.slab.solar_absorptivity, load.batched_at, 0.0)
 
 
 def stiff(pour: Pour, birth: Birth, hours: Sequence[Forcing], dry_s: float) -> Callable[[float], float]:
@@ -96,7 +88,7 @@ def test_it_agrees_with_a_stiff_solver_and_is_ten_times_faster(
     make_pour: MakePour, sun_w_m2: float, insulation: float, concrete_c: float
 ) -> None:
     pour = make_pour(sun_w_m2=sun_w_m2, insulation=insulation, concrete_c=concrete_c, swing_c=7.0)
-    birth, hours = born(pour)
+    birth, hours = born_into(pour)
     column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
     history, ours_s = timed(lambda: follow(birth, pour.mix, column, hours))
     truth, theirs_s = timed(lambda: stiff(pour, birth, hours, history.dry_since_s or math.inf))
@@ -110,7 +102,7 @@ def test_it_agrees_with_a_stiff_solver_and_is_ten_times_faster(
 
 def test_a_finer_grid_tells_the_same(make_pour: MakePour, monkeypatch: pytest.MonkeyPatch) -> None:
     pour = make_pour(sun_w_m2=900.0, concrete_c=30.0)
-    birth, hours = born(pour)
+    birth, hours = born_into(pour)
     plain = follow(birth, pour.mix, slab_column(0.12, 0.9), hours)
     monkeypatch.setattr(column_module, "_FIRST_CELL_M", 0.002)
     monkeypatch.setattr(column_module, "_WIDEST_CELL_M", 0.005)

@@ -3,12 +3,12 @@
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import timedelta
 from typing import Any
 
 import pytest
 from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
+from tests.engine.born import born
 
 import slabtide.engine.history as history_module
 from slabtide.engine import Pour
@@ -16,7 +16,7 @@ from slabtide.engine.column import slab_column
 from slabtide.engine.covers import CoverSpan, cover_at, cover_over
 from slabtide.engine.exchange import bare_exchange, covered_exchange
 from slabtide.engine.forcing import Forcing, hourly_forcing
-from slabtide.engine.history import Birth, History, follow
+from slabtide.engine.history import History, follow
 from slabtide.engine.ledger import Ledger
 from slabtide.engine.pour import Mix, Weather
 
@@ -25,16 +25,8 @@ quick = settings(deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.gener
 
 
 def lived(pour: Pour, covers: Sequence[CoverSpan] = (), ledger: Ledger | None = None) -> History:
-    load, first = pour.loads[0], pour.weather.hourly[0].at
-    middle = load.placed_from + (load.placed_to - load.placed_from) / 2
-    birth = Birth(
-        start_s=round((middle - first).total_seconds()),
-        since_batch_h=(middle - load.batched_at) / timedelta(hours=1),
-        concrete_temp_c=load.concrete_temp_c,
-        ground_temp_c=pour.slab.ground_temp_c,
-        thickness_m=pour.slab.thickness_m,
-        covers=tuple(covers),
-    )
+    load = pour.loads[0]
+    birth = born(pour, covers)
     slab = pour.slab
     hours = hourly_forcing(
         pour.weather.hourly, slab.solar_absorptivity, load.batched_at, 0.0, shade=slab.shade

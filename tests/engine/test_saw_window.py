@@ -8,13 +8,14 @@ from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
+from tests.engine.born import born
 
 from slabtide.engine import Pour, forecast
 from slabtide.engine.clocks import time_at
 from slabtide.engine.column import slab_column
 from slabtide.engine.cracking import cracks_at
 from slabtide.engine.forcing import hourly_forcing
-from slabtide.engine.history import Birth, follow
+from slabtide.engine.history import follow
 from slabtide.engine.pour import Cover, Mix, Saw, Slab
 from slabtide.engine.saw import (
     STRESS_SHARE,
@@ -45,14 +46,7 @@ def drawn(pour: Pour, count: int) -> list[tuple[datetime, datetime]]:
     """When a saw really may start and must be done, heat solved anew for each draw of mix and weather."""
     draw = random.Random(11)
     load, mix, anchor = pour.loads[0], pour.mix, pour.weather.hourly[0].at
-    middle = load.placed_from + (load.placed_to - load.placed_from) / 2
-    birth = Birth(
-        start_s=round((middle - anchor).total_seconds()),
-        since_batch_h=(middle - load.batched_at) / timedelta(hours=1),
-        concrete_temp_c=load.concrete_temp_c,
-        ground_temp_c=pour.slab.ground_temp_c,
-        thickness_m=pour.slab.thickness_m,
-    )
+    birth = born(pour)
     column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
     clean_h = age_at_strength_h(ravelling_limit_mpa(mix.aggregate, "conventional"), mix.design_strength_mpa)
     latest_h = latest_cut_h("conventional", clean_h)
