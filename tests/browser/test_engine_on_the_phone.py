@@ -57,9 +57,7 @@ def test_a_load_logged_without_a_signal_gets_the_servers_own_times(
     job = plan_job(foreman, "Lark Hill patio", site, pour_hours_ago=3, lead=FOREMAN)
     wait_for_sync_line(foreman, "All sent.")
     start_ms = wait_for_engine(foreman)
-    in_control = "navigator.serviceWorker.controller !== null"
-    wait_until(lambda: foreman.page.evaluate(in_control), "the service worker")
-
+    foreman.wait_for_service_worker()
     foreman.context.set_offline(True)
     log_load(foreman, job, site, 1, 2.2)
     log_load(foreman, job, site, 2, 1.5)

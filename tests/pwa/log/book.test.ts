@@ -2,22 +2,14 @@ import { expect, test } from 'vitest';
 import { Book, NotJoined } from '../../../pwa/src/page/log/book';
 import { keepCopy, keptCopies } from '../../../pwa/src/page/log/copy';
 import { leave } from '../../../pwa/src/shared/store/membership';
-import { job, Phone } from '../sync/phone';
-import { ServerModel } from '../sync/server-model';
+import { job, joinedAt, Phone } from '../sync/phone';
 
 const now = Date.parse('2026-07-14T13:00:00Z');
-
-async function joined(): Promise<{ phone: Phone; server: ServerModel }> {
-  const server = new ServerModel(() => now);
-  const phone = new Phone((path, init) => server.fetch(path, init), () => now);
-  await phone.join(server.enrol(phone.device));
-  return { phone, server };
-}
 
 const opened = { name: 'Miller patio', latitude_deg: 41, longitude_deg: -93, time_zone: 'America/Chicago', use: 'patio' } as const;
 
 test('an entry shows before it is saved, and is on the disk once "saved" is said', async () => {
-  const { phone } = await joined();
+  const { phone } = await joinedAt(now);
   const saved = phone.book.record(job, 'job.opened', opened);
   expect(phone.book.jobs.value.map(({ name }) => name)).toEqual(['Miller patio']);
   await saved;
@@ -25,7 +17,7 @@ test('an entry shows before it is saved, and is on the disk once "saved" is said
 });
 
 test('writes strictly: the browser is asked for the disk, not for a cache', async () => {
-  const { phone } = await joined();
+  const { phone } = await joinedAt(now);
   const asked: unknown[] = [];
   const real = IDBDatabase.prototype.transaction;
   IDBDatabase.prototype.transaction = function (names, mode, options) {
@@ -41,7 +33,7 @@ test('writes strictly: the browser is asked for the disk, not for a cache', asyn
 });
 
 test('a thousand entries at once go in a few transactions, each of them kept once', async () => {
-  const { phone } = await joined();
+  const { phone } = await joinedAt(now);
   await Promise.all(Array.from({ length: 1_000 }, (_, index) => phone.note(`note ${index}`)));
   expect(await phone.log()).toHaveLength(1_000);
   expect(phone.book.unsent.value.count).toBe(1_000);
@@ -49,7 +41,7 @@ test('a thousand entries at once go in a few transactions, each of them kept onc
 });
 
 test('a new page finds what an old one wrote', async () => {
-  const { phone } = await joined();
+  const { phone } = await joinedAt(now);
   await phone.book.record(job, 'job.opened', opened);
   const next = new Book(phone.steady, phone.tabs.open(), () => now);
   await next.open();
@@ -58,7 +50,7 @@ test('a new page finds what an old one wrote', async () => {
 });
 
 test('what one tab records, the other shows, counts and can take back', async () => {
-  const { phone } = await joined();
+  const { phone } = await joinedAt(now);
   const other = new Book(phone.steady, phone.tabs.open(), () => now);
   await other.open();
   const note = await phone.book.record(job, 'note.written', { text: 'hello' });
@@ -69,7 +61,7 @@ test('what one tab records, the other shows, counts and can take back', async ()
 });
 
 test('a rejected entry leaves the job on this phone too, as on all others', async () => {
-  const { phone, server } = await joined();
+  const { phone, server } = await joinedAt(now);
   await phone.book.record(job, 'note.written', { text: 'refused' });
   server.refuse = () => 'body';
   await phone.run.drain();
@@ -83,7 +75,7 @@ test('nobody writes without having joined', async () => {
 });
 
 test('leaving forgets all but the copy of what was unsent', async () => {
-  const { phone } = await joined();
+  const { phone } = await joinedAt(now);
   await phone.note('unsent');
   const copy = await phone.steady.run((db) => keepCopy(db, '2026-07-14T13:00:00.000Z'));
   await phone.steady.run(leave);

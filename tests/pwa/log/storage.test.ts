@@ -1,18 +1,10 @@
 import { afterEach, describe, expect, test, vi } from 'vitest';
-import { Phone } from '../sync/phone';
-import { ServerModel } from '../sync/server-model';
+import { joinedAt } from '../sync/phone';
 import { openDatabase, type FieldDatabase } from '../../../pwa/src/shared/store/database';
 import { Steady, StorageFull, StorageLost, classify } from '../../../pwa/src/shared/store/steady';
 import { keepPicture } from '../../../pwa/src/page/log/photos';
 
 const now = Date.parse('2026-07-14T13:00:00Z');
-
-async function joined(): Promise<Phone> {
-  const server = new ServerModel(() => now);
-  const phone = new Phone((path, init) => server.fetch(path, init), () => now);
-  await phone.join(server.enrol(phone.device));
-  return phone;
-}
 
 /** Lets the next `times` writes to a store fail the way a browser does. */
 function failWrites(times: number, error: () => unknown, store = 'events'): { left: () => number } {
@@ -41,7 +33,7 @@ const lost = [
 
 describe('a lost connection heals in at most three attempts, and nothing is lost or doubled', () => {
   test.each(lost)('%s: %s', async (name, message) => {
-    const phone = await joined();
+    const { phone } = await joinedAt(now);
     failWrites(2, () => new DOMException(message, name));
     await phone.note('kept');
     expect(await phone.log()).toHaveLength(1);
@@ -49,7 +41,7 @@ describe('a lost connection heals in at most three attempts, and nothing is lost
   });
 
   test('past three attempts the person is told, and the entry leaves the screen', async () => {
-    const phone = await joined();
+    const { phone } = await joinedAt(now);
     failWrites(3, () => new DOMException('connection lost', 'UnknownError'));
     await expect(phone.note('not kept')).rejects.toBeInstanceOf(StorageLost);
     expect(phone.book.unsent.value.count).toBe(0);
@@ -63,7 +55,7 @@ describe('a full phone', () => {
   const full = (): DOMException => new DOMException('Quota exceeded', 'QuotaExceededError');
 
   test('makes room by dropping sent photos, so that a tick still goes in', async () => {
-    const phone = await joined();
+    const { phone } = await joinedAt(now);
     const sha = await keepPicture(phone.steady, { bytes: new Uint8Array(700_000).buffer, mime: 'image/jpeg' }, 'now');
     await phone.steady.run(async (db) => {
       const record = await db.get('photos', sha);
@@ -76,7 +68,7 @@ describe('a full phone', () => {
   });
 
   test('never drops a photo that is not sent', async () => {
-    const phone = await joined();
+    const { phone } = await joinedAt(now);
     await keepPicture(phone.steady, { bytes: new Uint8Array(300_000).buffer, mime: 'image/jpeg' }, 'now');
     failWrites(9, full);
     await expect(phone.note('no room')).rejects.toBeInstanceOf(StorageFull);
@@ -84,7 +76,7 @@ describe('a full phone', () => {
   });
 
   test('refuses a photo in plain words and keeps no half of it', async () => {
-    const phone = await joined();
+    const { phone } = await joinedAt(now);
     failWrites(1, full, 'photos');
     await expect(keepPicture(phone.steady, { bytes: new Uint8Array(300_000).buffer, mime: 'image/jpeg' }, 'now')).rejects.toBeInstanceOf(StorageFull);
     expect(await phone.steady.run((db) => db.count('photoChunks'))).toBe(0);
@@ -123,7 +115,7 @@ test('a mistake of ours is not taken for a lost connection', () => {
 });
 
 test('a photo reads back byte for byte, and twice the same is kept once', async () => {
-  const phone = await joined();
+  const { phone } = await joinedAt(now);
   const bytes = Uint8Array.from({ length: 600_001 }, (_, index) => (index * 31) % 251);
   const first = await keepPicture(phone.steady, { bytes: bytes.slice().buffer, mime: 'image/jpeg' }, 'now');
   const second = await keepPicture(phone.steady, { bytes: bytes.slice().buffer, mime: 'image/jpeg' }, 'later');

@@ -1,8 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { acknowledge } from '../../../pwa/src/sw/acknowledge';
 import { local, shown } from '../../../pwa/src/sw/shown';
-import { job, Phone, uuid } from '../sync/phone';
-import { ServerModel } from '../sync/server-model';
+import { job, joinedAt, Phone, uuid } from '../sync/phone';
 
 const reminder = uuid(0x5a3);
 const payload = (change: object = {}): string =>
@@ -42,15 +41,8 @@ describe('every push shows something', () => {
 describe('acknowledging on the notification', () => {
   const now = Date.parse('2026-07-14T13:00:00Z');
 
-  async function joined(): Promise<{ phone: Phone; server: ServerModel }> {
-    const server = new ServerModel(() => now);
-    const phone = new Phone((path, init) => server.fetch(path, init), () => now);
-    await phone.join(server.enrol(phone.device));
-    return { phone, server };
-  }
-
   test('writes the event, sends it at once, and the open page knows', async () => {
-    const { phone, server } = await joined();
+    const { phone, server } = await joinedAt(now);
     const outcome = await acknowledge(phone.steady, (path, init) => server.fetch(path, init), phone.tabs.open(), reminder, job, now);
     expect(outcome).toBe('sent');
     expect(server.log).toMatchObject([{ kind: 'reminder.acknowledged', body: { reminder, via: 'notification' }, device: phone.device }]);
@@ -59,7 +51,7 @@ describe('acknowledging on the notification', () => {
   });
 
   test('without a signal it stays in the outbox and goes with the next sync', async () => {
-    const { phone, server } = await joined();
+    const { phone, server } = await joinedAt(now);
     const off = (): Promise<Response> => Promise.reject(new TypeError('fetch failed'));
     expect(await acknowledge(phone.steady, off, phone.tabs.open(), reminder, job, now)).toBe('kept');
     expect(phone.book.unsent.value.count).toBe(1);
@@ -68,7 +60,7 @@ describe('acknowledging on the notification', () => {
   });
 
   test('comes after what the phone wrote before, also when its clock went back', async () => {
-    const { phone, server } = await joined();
+    const { phone, server } = await joinedAt(now);
     await phone.note('before');
     await acknowledge(phone.steady, (path, init) => server.fetch(path, init), phone.tabs.open(), reminder, job, now - 3_600_000);
     await phone.run.drain();

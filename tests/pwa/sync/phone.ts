@@ -8,6 +8,7 @@ import type { Channel, Message } from '../../../pwa/src/shared/store/channel';
 import { takeSession } from '../../../pwa/src/shared/store/membership';
 import type { Fetch } from '../../../pwa/src/shared/store/offer';
 import { Steady } from '../../../pwa/src/shared/store/steady';
+import { ServerModel } from './server-model';
 
 /** A channel between the tabs of one phone. */
 export class Tabs {
@@ -70,4 +71,12 @@ export class Phone {
     const events = await this.steady.run((db) => db.getAll('events'));
     return events.map(({ id, clock }) => ({ id, clock })).sort((one, other) => (one.id < other.id ? -1 : 1));
   }
+}
+
+/** A phone of the crew that has joined, and the server it joined, both at one moment. */
+export async function joinedAt(now: number): Promise<{ phone: Phone; server: ServerModel }> {
+  const server = new ServerModel(() => now);
+  const phone = new Phone((path, init) => server.fetch(path, init), () => now);
+  await phone.join(server.enrol(phone.device));
+  return { phone, server };
 }
