@@ -2,11 +2,11 @@
 
 export type UnitSystem = 'us' | 'metric';
 
-const metresPerFoot = 0.3048;
-const metresPerInch = 0.0254;
-const metresPerMile = 1_609.344;
-const cubicMetresPerYard = 0.764554857984;
-const squareMetresPerFoot = 0.09290304;
+export const metresPerFoot = 0.3048;
+export const metresPerInch = 0.0254;
+export const metresPerMile = 1_609.344;
+export const cubicMetresPerYard = 0.764554857984;
+export const squareMetresPerFoot = 0.09290304;
 const sixteenths = 16;
 
 /** Between a number and its unit: a space that does not break the line. */
