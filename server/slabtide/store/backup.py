@@ -6,7 +6,6 @@ key. Copying the database file instead would leave out what its write-ahead log 
 
 from __future__ import annotations
 
-import io
 import os
 import shutil
 import sqlite3
@@ -112,13 +111,14 @@ def _take(tar: tarfile.TarFile, entry: tarfile.TarInfo, folder: Path) -> None:
     """One entry, when it is a plain file or folder that stays inside. tarfile's own filter for this is not
     in every Python 3.11."""
     target = (folder / entry.name).resolve()
-    if not target.is_relative_to(folder.resolve()) or not (entry.isfile() or entry.isdir()):
+    packed = tar.extractfile(entry) if entry.isfile() else None
+    if not target.is_relative_to(folder.resolve()) or (packed is None and not entry.isdir()):
         raise BackupError(f"{entry.name} does not belong in a backup of Slabtide; nothing was restored.")
-    if entry.isdir():
+    if packed is None:
         target.mkdir(parents=True, exist_ok=True)
         return
     target.parent.mkdir(parents=True, exist_ok=True)
-    with tar.extractfile(entry) or io.BytesIO() as packed, target.open("wb") as file:
+    with packed, target.open("wb") as file:
         shutil.copyfileobj(packed, file)
     target.chmod(entry.mode & 0o644 | 0o600)
 
