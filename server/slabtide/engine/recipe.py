@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass, replace
 
 from slabtide.engine.bleeding import fume_bleed_share
-from slabtide.engine.pour import AdmixtureType, CementType, Mix, Pour
+from slabtide.engine.pour import AdmixtureType, CementType, Mix
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,11 +91,6 @@ def resolved(mix: Mix) -> Mix:
         set_factor_sd=min(_MOST_SD, doubt),
         bleed_share=mix.bleed_share * fume_bleed_share(mix.silica_fume_fraction),
     )
-
-
-def resolved_pour(pour: Pour) -> Pour:
-    """The pour with its mix in plain numbers."""
-    return replace(pour, mix=resolved(pour.mix))
 
 
 def set_ratio(mix: Mix) -> float:

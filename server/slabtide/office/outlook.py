@@ -35,14 +35,6 @@ class Computed:
     computed_at: datetime
 
 
-def recompute(session: Session, company_id: str, job: str, now: datetime) -> JobOutlook:
-    """Bring the outlook of a job up to date at `now`, inside the caller's write transaction.
-
-    What can't be computed becomes the outlook's `problem`, in words.
-    """
-    return keep(session, compute(session, company_id, job, now))
-
-
 def compute(session: Session, company_id: str, job: str, now: datetime) -> Computed:
     """Look at a job: reads only, so that the engine runs outside any write lock."""
     events = list(session.scalars(select(Event).where(Event.company_id == company_id, Event.job == job)))
