@@ -188,13 +188,15 @@ class Reminder(Base):
     """A thing to be told about a job at a time. `id` follows from job, what, subject and stage.
 
     `revision` rises with each change of its times and of the work's standing. `snooze` is what a person asked
-    for; `snoozed_until` what comes of it: until then nothing is sent.
+    for; `snoozed_until` what comes of it: until then nothing is sent. `noted_due`: the due time its steps
+    last told of.
     """
 
     __tablename__ = "reminder"
     __table_args__ = (
         Index(None, "company_id", "job"),
         Index(None, "state", "due"),
+        Index(None, "state", "expires"),
     )
     company_id: Mapped[str] = mapped_column(String(36), primary_key=True)
     id: Mapped[str] = mapped_column(String(36), primary_key=True)
@@ -215,11 +217,54 @@ class Reminder(Base):
     snooze: Mapped[dict[str, Any] | None]
     snoozed_until: Mapped[datetime | None]
     sent_due: Mapped[datetime | None]
+    noted_due: Mapped[datetime | None]
     title: Mapped[dict[str, Any]]
     words: Mapped[dict[str, Any]]
     ack: Mapped[dict[str, Any] | None]
     created_at: Mapped[datetime]
     updated_at: Mapped[datetime]
+
+
+class ReminderStep(Base):
+    """One thing that happened to a reminder. Only ever added: together they are its life.
+
+    `subscription_id`: where it was on its way to, for what befell one delivery.
+    """
+
+    __tablename__ = "reminder_step"
+    company_id: Mapped[str] = mapped_column(String(36), primary_key=True)
+    reminder_id: Mapped[str] = mapped_column(String(36), primary_key=True)
+    id: Mapped[str] = mapped_column(String(36), primary_key=True)
+    at: Mapped[datetime]
+    step: Mapped[str] = mapped_column(String(12))
+    subscription_id: Mapped[str | None] = mapped_column(String(36))
+    detail: Mapped[dict[str, Any] | None]
+
+
+class BoardRow(Base):
+    """What the board shows of a job, worked out when it changes, so that a board of thousands is read quickly.
+
+    `stale_at`: when time alone changes it. `search` is the name and place in plain small letters.
+    `due` and `closes` are of what is next: its time, and its early close.
+    """
+
+    __tablename__ = "board_row"
+    __table_args__ = (Index(None, "stale_at"), Index(None, "company_id", "open"))
+    company_id: Mapped[str] = mapped_column(String(36), primary_key=True)
+    job: Mapped[str] = mapped_column(String(36), primary_key=True)
+    open: Mapped[bool] = mapped_column(default=True)
+    stale_at: Mapped[datetime | None]
+    name: Mapped[str] = mapped_column(String(80), default="")
+    search: Mapped[str] = mapped_column(Text, default="")
+    phase: Mapped[str] = mapped_column(String(12), default="")
+    pour_at: Mapped[datetime | None]
+    due: Mapped[datetime | None]
+    closes: Mapped[datetime | None]
+    next_stage: Mapped[str | None] = mapped_column(String(12))
+    next_state: Mapped[str | None] = mapped_column(String(14))
+    trouble: Mapped[bool] = mapped_column(default=False)
+    devices: Mapped[list[Any] | None]
+    shown: Mapped[dict[str, Any] | None]
 
 
 class PushSubscription(Base):
