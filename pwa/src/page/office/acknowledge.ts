@@ -4,6 +4,7 @@ import { record } from '../log/journal';
 import { offerUndo } from '../log/undo';
 import type { Reminder } from '../sync/contract';
 import { t } from '../words';
+import { sayError } from '../shell/trouble';
 
 const failed = signal<string | null>(null);
 /** Why the last "I have it" could not be kept; null when it could. */
@@ -19,6 +20,6 @@ export async function acknowledge(reminder: Reminder): Promise<void> {
     failed.value = null;
     offerUndo(reminder.job, event, t('office.have_it.undo'));
   } catch (error) {
-    failed.value = error instanceof Error ? error.message : String(error);
+    failed.value = sayError(error);
   }
 }

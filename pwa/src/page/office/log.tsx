@@ -8,6 +8,7 @@ import { t } from '../words';
 import { detailOf, kindWords } from './entry';
 import { Part } from './job-parts';
 import { personName, zoneOf } from './say';
+import { sayError } from '../shell/trouble';
 
 const FIRST_SHOWN = 20;
 
@@ -52,7 +53,7 @@ function useEvents(job: JobView): [readonly Event[], string | null] {
         if (current) setLog([...found].reverse());
       },
       (error: unknown) => {
-        if (current) setProblem(error instanceof Error ? error.message : String(error));
+        if (current) setProblem(sayError(error));
       },
     );
     return () => {

@@ -3,6 +3,7 @@ import type { Bodies, EventId, JobId, Kind } from '../../shared/events'
 import { events, record, retract } from '../log/journal'
 import { offerUndo } from '../log/undo'
 import { standing } from './record/entries'
+import { sayError } from '../shell/trouble'
 
 const failed = signal<string | null>(null)
 /** Why the last action could not be kept on this phone, or null. Shown on every phase screen. */
@@ -15,7 +16,7 @@ export async function attempt(write: () => Promise<unknown>): Promise<boolean> {
     failed.value = null
     return true
   } catch (error) {
-    failed.value = error instanceof Error ? error.message : String(error)
+    failed.value = sayError(error)
     return false
   }
 }

@@ -6,13 +6,14 @@ import { Button, Notice } from '../look';
 import { t } from '../words';
 import { ReminderBar } from './reminder-bar';
 import { takeUpdate, updateReady } from './update';
+import { sayError } from './trouble';
 
 const failed = signal<string | null>(null);
 
 function told(work: () => Promise<unknown>): void {
   work().then(
     () => { failed.value = null; },
-    (error: unknown) => { failed.value = error instanceof Error ? error.message : String(error); },
+    (error: unknown) => { failed.value = sayError(error); },
   );
 }
 

@@ -2,14 +2,13 @@
 import { useState } from 'preact/hooks';
 import { unsent } from '../log/journal';
 import { Button, Choice, Field, Notice, Screen } from '../look';
-import { CallFailed } from '../sync/call';
 import { join, tidyCode } from '../sync/session';
 import { me } from '../sync/state';
 import { language, t } from '../words';
 import { useDraft } from './drafts';
 import { KeptCopies } from './kept-copies';
 import { askToKeep } from './keep';
-import { sayTrouble } from './trouble';
+import { sayError } from './trouble';
 
 const codeLength = 8;
 const valueOf = (event: Event): string => (event.currentTarget as HTMLInputElement).value;
@@ -33,7 +32,7 @@ export function JoinScreen({ code: given, onJoined }: { readonly code: string; r
       await askToKeep();
       onJoined();
     } catch (error) {
-      setProblem(error instanceof CallFailed ? sayTrouble(error.trouble) : String(error));
+      setProblem(sayError(error));
     } finally {
       setBusy(false);
     }

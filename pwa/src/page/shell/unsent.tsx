@@ -11,7 +11,7 @@ import { eventWords } from './event-words';
 import { sayAge } from './frame';
 import { now } from './now';
 import { saveCopy } from './save-file';
-import { isShutOut, sayTrouble } from './trouble';
+import { isShutOut, sayError, sayTrouble } from './trouble';
 
 export function UnsentScreen() {
   const { count, oldestAt, rejected } = unsent.value;
@@ -47,7 +47,7 @@ function SaveUnsent() {
 function RejectedEntry({ entry }: { readonly entry: Rejected }) {
   const [failed, setFailed] = useState<string | null>(null);
   const attempt = (work: Promise<void>): void => {
-    work.catch((error: unknown) => setFailed(error instanceof Error ? error.message : String(error)));
+    work.catch((error: unknown) => setFailed(sayError(error)));
   };
   return (
     <Notice tone="warn" title={eventWords(entry.event)}>

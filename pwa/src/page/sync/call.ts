@@ -11,8 +11,9 @@ export class CallFailed extends Error {
   }
 }
 
-const noSignal: Trouble = { code: 'no_answer', message: 'No answer from the server.', do: 'Try again when there is a signal.' };
-const strange: Trouble = { code: 'portal', message: 'Something between this phone and the server answered instead.', do: 'Log in to the Wi-Fi, or use mobile data.' };
+/** What this phone finds by itself; its words stand under its code. */
+const own = (code: 'no_answer' | 'portal' | 'not_joined'): Trouble => ({ code, message: code, do: '' });
+const strange = own('portal');
 
 export type Call = { readonly method?: string; readonly body?: unknown; readonly bytes?: BodyInit; readonly mime?: string; readonly tag?: string | null; readonly open?: boolean };
 
@@ -51,13 +52,13 @@ async function reach(path: string, init: RequestInit): Promise<Response> {
   try {
     return await fetch(path, init);
   } catch {
-    throw new CallFailed(noSignal, 0);
+    throw new CallFailed(own('no_answer'), 0);
   }
 }
 
 async function token(): Promise<string> {
   const session = await storage.run((db) => readMeta(db, 'session'));
-  if (!session) throw new CallFailed({ code: 'not_joined', message: 'This phone has not joined.', do: 'Join with a code first.' }, 0);
+  if (!session) throw new CallFailed(own('not_joined'), 0);
   return session.token;
 }
 

@@ -4,8 +4,7 @@ import { Button, Choice, Notice } from '../../look'
 import { unsent } from '../../log/journal'
 import { online } from '../../shell/online'
 import { language, units, type Language } from '../../shell/preferences'
-import { sayTrouble } from '../../shell/trouble'
-import { CallFailed } from '../../sync/call'
+import { sayError } from '../../shell/trouble'
 import { t } from '../../words'
 import { mayWrite } from '../who'
 import { savePaper, type Paper } from './documents'
@@ -24,7 +23,7 @@ export function PapersPart({ job }: { readonly job: JobView }) {
       await savePaper(job.id, paper, tongue, units.value)
       setProblem(null)
     } catch (error) {
-      setProblem(error instanceof CallFailed ? sayTrouble(error.trouble) : String(error))
+      setProblem(sayError(error))
     }
     setBusy(null)
   }

@@ -2,12 +2,11 @@
 import { useEffect, useState } from 'preact/hooks';
 import { formatTime } from '../../../shared/units';
 import { Button, Choice, Field, Notice } from '../../look';
-import { CallFailed } from '../../sync/call';
 import type { Role } from '../../sync/contract';
 import { invite, type Invite } from '../../sync/session';
 import { t } from '../../words';
 import { useDraft } from '../drafts';
-import { sayTrouble } from '../trouble';
+import { sayError } from '../trouble';
 
 const roles: readonly Role[] = ['crew', 'foreman', 'office'];
 
@@ -22,7 +21,7 @@ export function AskIn() {
       setProblem(null);
       clearName();
     } catch (error) {
-      setProblem(error instanceof CallFailed ? sayTrouble(error.trouble) : String(error));
+      setProblem(sayError(error));
     }
   };
   return (

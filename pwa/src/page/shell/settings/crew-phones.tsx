@@ -1,20 +1,19 @@
 // Who is in, with which phone; asking someone in; shutting a lost phone out.
 import { useEffect, useState } from 'preact/hooks';
 import { Button, Notice } from '../../look';
-import { CallFailed } from '../../sync/call';
 import { listDevices, revokeDevice, type DeviceEntry } from '../../sync/session';
 import { formatDuration } from '../../../shared/units';
 import { t } from '../../words';
 import { Confirm } from '../confirm';
 import { now } from '../now';
-import { sayTrouble } from '../trouble';
+import { sayError } from '../trouble';
 import { AskIn } from './ask-in';
 
 export function CrewPhones() {
   const [devices, setDevices] = useState<readonly DeviceEntry[] | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
   const attempt = (work: Promise<void>): void => {
-    work.then(() => setProblem(null), (error: unknown) => setProblem(error instanceof CallFailed ? sayTrouble(error.trouble) : String(error)));
+    work.then(() => setProblem(null), (error: unknown) => setProblem(sayError(error)));
   };
   const read = async (): Promise<void> => setDevices(await listDevices());
   const shutOut = async (id: string): Promise<void> => {

@@ -11,5 +11,6 @@ import { ready } from './ready';
 import { record } from './record';
 import { shell } from './shell';
 import { texture } from './texture';
+import { trouble } from './trouble';
 
-export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...decide };
+export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...decide, ...trouble };

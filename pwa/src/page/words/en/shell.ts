@@ -173,17 +173,6 @@ export const shell = {
   'shell.leave.unsent': '{count} {count|entry is|entries are} not sent',
   'shell.leave.unsentWords': 'Better send first. If you sign out now, a copy stays on this phone and is saved as a file. Photos go when someone of this company joins here.',
 
-  'shell.trouble.no_answer': 'No answer from the server. Try again when there is a signal.',
-  'shell.trouble.portal': 'Something between this phone and the server answered instead. Log in to the Wi-Fi, or use mobile data.',
-  'shell.trouble.server_broken': 'The server is in trouble. Nothing is lost; the phone tries again.',
-  'shell.trouble.code_unknown': 'This code is not known. Check the letters, or ask for a new one.',
-  'shell.trouble.code_expired': 'This code is too old or was used. Ask for a new one.',
-  'shell.trouble.too_many_codes': 'Too many wrong codes. Wait a few minutes, then try again.',
-  'shell.trouble.device_revoked': 'This phone was signed out by the foreman or the office. Ask for a code and join again. Unsent work is kept.',
-  'shell.trouble.token_unknown': 'The server does not know this phone. Ask for a code and join again. Unsent work is kept.',
-  'shell.trouble.role_not_allowed': 'This is for the foreman or the office. Ask one of them to do it.',
-  'shell.trouble.other_company': 'This was written for another company. Save a copy, then throw it away.',
-  'shell.trouble.rejected': 'The server did not take this. Save a copy, then throw it away.',
 
   'shell.kind.job.opened': 'Job opened',
   'shell.kind.slab.outlined': 'Slab outlined',

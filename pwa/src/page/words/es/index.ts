@@ -12,7 +12,8 @@ import { ready } from './ready';
 import { record } from './record';
 import { shell } from './shell';
 import { texture } from './texture';
+import { trouble } from './trouble';
 
 export const es: Readonly<Record<keyof typeof en, string>> = {
-  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...decide,
+  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...decide, ...trouble,
 };

@@ -5,7 +5,7 @@ export const record: Record<keyof typeof english, string> = {
   'record.locale': 'es-US',
   'record.phases': 'Etapas del trabajo',
   'record.phase.layout': 'Trazo',
-  'record.phase.ready': 'Listos',
+  'record.phase.ready': 'Revisión',
   'record.phase.pour': 'Colado',
   'record.phase.texture': 'Textura',
   'record.phase.next-days': 'Después',

@@ -175,17 +175,6 @@ export const shell: Record<keyof typeof english, string> = {
   'shell.leave.unsent': '{count} {count|entrada|entradas} sin enviar',
   'shell.leave.unsentWords': 'Mejor envíe primero. Si sale ahora, una copia queda en este teléfono y se guarda como archivo. Las fotos salen cuando alguien de esta empresa entre aquí.',
 
-  'shell.trouble.no_answer': 'El servidor no responde. Pruebe otra vez cuando haya señal.',
-  'shell.trouble.portal': 'Algo entre este teléfono y el servidor respondió en su lugar. Entre al Wi-Fi o use datos móviles.',
-  'shell.trouble.server_broken': 'El servidor tiene problemas. No se pierde nada; el teléfono prueba otra vez.',
-  'shell.trouble.code_unknown': 'Ese código no se conoce. Revise las letras o pida uno nuevo.',
-  'shell.trouble.code_expired': 'Ese código es muy viejo o ya se usó. Pida uno nuevo.',
-  'shell.trouble.too_many_codes': 'Demasiados códigos equivocados. Espere unos minutos y pruebe otra vez.',
-  'shell.trouble.device_revoked': 'El capataz o la oficina sacó este teléfono. Pida un código y únase otra vez. Lo que no se envió se guarda.',
-  'shell.trouble.token_unknown': 'El servidor no conoce este teléfono. Pida un código y únase otra vez. Lo que no se envió se guarda.',
-  'shell.trouble.role_not_allowed': 'Esto es para el capataz o la oficina. Pídaselo a uno de ellos.',
-  'shell.trouble.other_company': 'Esto se escribió para otra empresa. Guarde una copia y luego tírelo.',
-  'shell.trouble.rejected': 'El servidor no aceptó esto. Guarde una copia y luego tírelo.',
 
   'shell.kind.job.opened': 'Trabajo abierto',
   'shell.kind.slab.outlined': 'Losa trazada',
