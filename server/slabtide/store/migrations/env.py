@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from alembic import context
 
+from slabtide.store import learned_tables  # noqa: F401  (its tables belong to Base too)
 from slabtide.store.database import db
 from slabtide.store.tables import Base
 
