@@ -13,6 +13,7 @@ from typing import Any
 
 from slabtide.engine import forecast
 from slabtide.engine.contract import ContractError, read_pour, write_timeline
+from slabtide.engine.crew_heat import crew_hours
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
 from slabtide.office.pour import PlannedPour, planned_pour, pour_json
@@ -32,6 +33,7 @@ _NO_WEATHER: dict[str, Any] = {
     "as_of": None,
     "noted": 0,
     "noted_at": None,
+    "felt": None,
 }
 _log = logging.getLogger(__name__)
 
@@ -150,6 +152,21 @@ def _weather_json(weather: Assembled) -> dict[str, Any]:
         "as_of": _iso(weather.as_of),
         "noted": weather.readings,
         "noted_at": _iso(weather.noted),
+        "felt": _felt(weather),
+    }
+
+
+def _felt(weather: Assembled) -> dict[str, Any] | None:
+    """The hours as the crew feels them, a row of numbers for each quantity."""
+    hours = crew_hours(weather.hours)
+    if not hours:
+        return None
+    return {
+        "from": _iso(hours[0].at),
+        "air_temp_c": [round(hour.air_temp_c, 1) for hour in hours],
+        "feels_c": [round(hour.feels_c, 1) for hour in hours],
+        "moderate_min": [hour.moderate_min for hour in hours],
+        "heavy_min": [hour.heavy_min for hour in hours],
     }
 
 
