@@ -25,6 +25,20 @@ OPENED = {"name": "Patio", "latitude_deg": 41, "longitude_deg": -87, "time_zone"
 MIX = {"name": "4000", "cement_kg_m3": 340, "w_cm": 0.45, "design_strength_mpa": 28, "aggregate": "rounded"}
 TICKET = {"load": U, "number": 1, "batched_at": "2026-07-14T11:05:00Z", "volume_m3": 6}
 PLACED = {"load": U, "from": "2026-07-14T11:35:00-05:00", "to": "2026-07-14T11:52:00-05:00"}
+SLOT = {"work": "seal", "coat": 2, "from": "2026-07-16T13:00:00Z", "to": "2026-07-16T15:00:00Z"}
+LEAST_OF_INPUTS: dict[str, dict[str, Any]] = {
+    "load.merged": {"load": U, "into": U.replace("7a52", "7a53")},
+    "cover.laid": {"cover": U, "cover_kind": "blanket"},
+    "cover.lifted": {"cover": U},
+    "pin.assigned": {"pin": U},
+    "product.chosen": {"work": "seal"},
+    "sheet.tested": {"laid_at": "2026-07-20T20:00:00Z", "dry": True},
+    "slot.kept": SLOT,
+    "cut.planned": {"cut": U, "from": [0, 0], "to": [4, 0], "order": 1},
+    "cut.tested": {"result": "clean", "saw": "early-entry"},
+    "callback.noted": {"what": "crack"},
+    "care.set": {},
+}
 LEAST: dict[str, dict[str, Any]] = {
     "job.opened": {**OPENED, "use": "patio"},
     "slab.outlined": SLAB,
@@ -56,6 +70,7 @@ LEAST: dict[str, dict[str, Any]] = {
     "note.written": {"text": "Wind is up."},
     "job.closed": {},
     "event.retracted": {"event": U},
+    **LEAST_OF_INPUTS,
 }
 NUMBERS = [
     (kind, name, field)
@@ -152,6 +167,19 @@ def test_a_number_outside_its_limits_is_refused(kind: str, name: str, field: Bod
         ("pin.dropped", {"spot": [1, 5000]}, "spot", "not within 1000 m"),
         ("pin.dropped", {"what": "ghost"}, "what", "Must be one of: debris, thin_texture"),
         ("bay.drawn", {"order": 1.5}, "order", "whole number"),
+        ("load.merged", {"into": U}, "into", "can't be merged into itself"),
+        ("cover.laid", {"cover_kind": "tarp"}, "cover_kind", "Must be one of: blanket, wet, sheet"),
+        ("mix.chosen", {"cement_type": "I"}, "cement_type", "Must be one of: I/II, III, V, IL"),
+        ("mix.chosen", {"fly_ash_fraction": 0.5, "slag_fraction": 0.4}, "fly_ash_fraction", "make 90%"),
+        ("mix.chosen", {"fly_ash_fraction": 20}, "fly_ash_fraction", "0.2 is 20 % of the binder"),
+        ("mix.chosen", {"admixtures": [{"type": "A", "dose": 1}] * 9}, "admixtures", "0 to 8 rows"),
+        ("product.chosen", {"low_c": 30, "high_c": 10}, "high_c", "below the least"),
+        ("product.chosen", {"recoat_least_h": 24, "recoat_most_h": 4}, "recoat_most_h", "below the least"),
+        ("slot.kept", {"to": SLOT["from"]}, "to", "ends before it starts"),
+        ("slot.kept", {"work": "wash"}, "coat", "Only sealer"),
+        ("cut.planned", {"to": [0, 0]}, "to", "ends where it starts"),
+        ("cut.tested", {"result": "fine"}, "result", "Must be one of: clean, slight, ravels"),
+        ("callback.noted", {"what": "ghost"}, "what", "Must be one of: crack"),
     ],
 )
 def test_what_is_wrong_is_said_where_it_is(kind: str, change: dict[str, Any], path: str, words: str) -> None:
@@ -161,6 +189,36 @@ def test_what_is_wrong_is_said_where_it_is(kind: str, change: dict[str, Any], pa
 def test_a_swapped_high_and_low_is_said_at_its_day() -> None:
     found = problems("weather.planned", days=[DAY, {**DAY, "date": "2026-07-15", "high_c": 2}])
     assert found == {"days": {1: {"high_c": ["The high is below the low. Swap them."]}}}
+
+
+def test_an_admixture_outside_its_dose_is_said_at_its_row() -> None:
+    rows = [{"type": "A", "dose": 1}, {"type": "Q", "dose": 3}]
+    for kind in ("mix.chosen", "load.ticketed"):
+        found = problems(kind, admixtures=rows)["admixtures"]
+        assert set(found) == {1}
+        assert "1 is the usual dose" in found[1]["dose"][0]
+        assert "Must be one of: A, B" in found[1]["type"][0]
+
+
+FOREMAN_OFFICE, CREW_FOREMAN = ("foreman", "office"), ("crew", "foreman")
+
+
+@pytest.mark.parametrize(
+    ("kind", "roles"),
+    [
+        *(
+            (kind, FOREMAN_OFFICE)
+            for kind in ("product.chosen", "slot.kept", "callback.noted", "care.set", "crew.assigned")
+        ),
+        *(
+            (kind, CREW_FOREMAN)
+            for kind in ("cover.laid", "cover.lifted", "load.merged", "pin.assigned", "sheet.tested")
+        ),
+        *((kind, CREW_FOREMAN) for kind in ("cut.planned", "cut.tested")),
+    ],
+)
+def test_what_the_office_decides_and_what_the_crew_does_are_theirs(kind: str, roles: tuple[str, ...]) -> None:
+    assert KINDS[kind].roles == roles
 
 
 @given(st.text())

@@ -9,6 +9,8 @@ export type PersonId = Brand<'PersonId'>
 export type LoadId = Brand<'LoadId'>
 export type BayId = Brand<'BayId'>
 export type PinId = Brand<'PinId'>
+export type CoverId = Brand<'CoverId'>
+export type CutId = Brand<'CutId'>
 export type PointId = Brand<'PointId'>
 export type ReminderId = Brand<'ReminderId'>
 export type PhotoId = Brand<'PhotoId'>
@@ -39,6 +41,9 @@ export interface CrewAssigned {
   readonly saw_length_m?: number | null
   readonly saw_rate_m_per_min?: number | null
   readonly lead?: PersonId | null
+  readonly crew_name?: string | null
+  readonly saw_name?: string | null
+  readonly sprayer_name?: string | null
 }
 
 export interface PlannedDay {
@@ -95,6 +100,7 @@ export interface JobClosed {
 export interface AbuttingEdge {
   readonly edge: number
   readonly against: string
+  readonly bonded?: boolean | null
 }
 
 export interface SlabOutlined {
@@ -105,6 +111,13 @@ export interface SlabOutlined {
   readonly solar_absorptivity: number
   readonly abutting: readonly AbuttingEdge[]
   readonly uncut_length_m?: number | null
+  readonly shade?: number | null
+  readonly base_friction?: number | null
+}
+
+export interface AdmixtureDose {
+  readonly type: 'A' | 'B' | 'C' | 'D' | 'E' | 'F' | 'G' | 'S'
+  readonly dose: number
 }
 
 export interface MixChosen {
@@ -117,6 +130,15 @@ export interface MixChosen {
   readonly set_factor_sd?: number | null
   readonly colour?: string | null
   readonly note?: string | null
+  readonly plant?: string | null
+  readonly cement_type?: 'I/II' | 'III' | 'V' | 'IL' | null
+  readonly fly_ash_fraction?: number | null
+  readonly fly_ash_class?: 'F' | 'C' | null
+  readonly slag_fraction?: number | null
+  readonly silica_fume_fraction?: number | null
+  readonly admixtures?: readonly AdmixtureDose[] | null
+  readonly slump_allowance_mm?: number | null
+  readonly drum_limit_min?: number | null
 }
 
 export interface OrderPlaced {
@@ -146,6 +168,9 @@ export interface LoadTicketed {
   readonly concrete_temp_c?: number | null
   readonly water_added_l?: number | null
   readonly colour_bags?: number | null
+  readonly admixtures?: readonly AdmixtureDose[] | null
+  readonly water_allowed_l?: number | null
+  readonly plant?: string | null
 }
 
 export interface LoadPlaced {
@@ -168,6 +193,22 @@ export interface CheckMade {
   readonly kind: 'footprint' | 'thumb' | 'mat_clean' | 'mat_sticks' | 'mat_refused'
   readonly depth_mm?: number | null
   readonly spot?: Spot | null
+}
+
+export interface LoadMerged {
+  readonly load: LoadId
+  readonly into: LoadId
+}
+
+export interface CoverLaid {
+  readonly cover: CoverId
+  readonly cover_kind: 'blanket' | 'wet' | 'sheet'
+  readonly r_m2k_w?: number | null
+  readonly load?: LoadId | null
+}
+
+export interface CoverLifted {
+  readonly cover: CoverId
 }
 
 export interface ItemTicked {
@@ -222,12 +263,34 @@ export interface PinClosed {
   readonly how?: string | null
 }
 
+export interface PinAssigned {
+  readonly pin: PinId
+  readonly person?: PersonId | null
+}
+
+export interface CutPlanned {
+  readonly cut: CutId
+  readonly order: number
+  readonly load?: LoadId | null
+  readonly from: Spot
+  readonly to: Spot
+}
+
+export interface CutTested {
+  readonly result: 'clean' | 'slight' | 'ravels'
+  readonly saw: 'conventional' | 'early-entry'
+  readonly load?: LoadId | null
+  readonly bay?: BayId | null
+  readonly spot?: Spot | null
+}
+
 export interface CutMade {
   readonly length_m: number
   readonly depth_m?: number | null
   readonly saw: 'conventional' | 'early-entry'
   readonly ravelled?: boolean | null
   readonly last?: boolean | null
+  readonly cut?: CutId | null
   readonly from?: Spot | null
   readonly to?: Spot | null
 }
@@ -249,6 +312,50 @@ export interface CoatSealed {
   readonly product?: string | null
   readonly volume_l?: number | null
   readonly area_m2?: number | null
+}
+
+export interface ProductChosen {
+  readonly work: 'wash' | 'colour' | 'seal'
+  readonly name?: string | null
+  readonly low_c?: number | null
+  readonly high_c?: number | null
+  readonly over_dew_k?: number | null
+  readonly dry_before_h?: number | null
+  readonly dry_after_h?: number | null
+  readonly wind_most_kmh?: number | null
+  readonly least_age_h?: number | null
+  readonly recoat_least_h?: number | null
+  readonly recoat_most_h?: number | null
+  readonly coats?: number | null
+  readonly coverage_m2_per_l?: number | null
+}
+
+export interface SheetTested {
+  readonly laid_at: Instant
+  readonly dry: boolean
+  readonly bay?: BayId | null
+  readonly spot?: Spot | null
+  readonly note?: string | null
+}
+
+export interface SlotKept {
+  readonly work: 'wash' | 'colour' | 'seal'
+  readonly coat: number
+  readonly from: Instant
+  readonly to: Instant
+}
+
+export interface CallbackNoted {
+  readonly what: 'crack' | 'colour' | 'scaling' | 'ravelled' | 'white_sealer' | 'settled' | 'slippery' | 'other'
+  readonly bay?: BayId | null
+  readonly note?: string | null
+}
+
+export interface CareSet {
+  readonly walk_h?: number | null
+  readonly drive_h?: number | null
+  readonly wash_days?: number | null
+  readonly reseal_months?: number | null
 }
 
 export interface EventRetracted {
@@ -275,6 +382,9 @@ export interface Bodies {
   'load.placed': LoadPlaced
   'bay.worked': BayWorked
   'check.made': CheckMade
+  'load.merged': LoadMerged
+  'cover.laid': CoverLaid
+  'cover.lifted': CoverLifted
   'item.ticked': ItemTicked
   'form.measured': FormMeasured
   'joint.checked': JointChecked
@@ -282,10 +392,18 @@ export interface Bodies {
   'release.laid': ReleaseLaid
   'pin.dropped': PinDropped
   'pin.closed': PinClosed
+  'pin.assigned': PinAssigned
+  'cut.planned': CutPlanned
+  'cut.tested': CutTested
   'cut.made': CutMade
   'wash.done': WashDone
   'colour.applied': ColourApplied
   'coat.sealed': CoatSealed
+  'product.chosen': ProductChosen
+  'sheet.tested': SheetTested
+  'slot.kept': SlotKept
+  'callback.noted': CallbackNoted
+  'care.set': CareSet
   'event.retracted': EventRetracted
 }
 
@@ -313,6 +431,9 @@ export const RULES: { readonly [K in Kind]: Rule } = {
   'load.placed': { set: 'loads/{load}/placed' },
   'bay.worked': { set: 'bays/{bay}/{step}/{mark}' },
   'check.made': { add: 'checks' },
+  'load.merged': { set: 'merges/{load}' },
+  'cover.laid': { set: 'covers/{cover}/laid' },
+  'cover.lifted': { set: 'covers/{cover}/lifted' },
   'item.ticked': { set: 'ticks/{list}/{item}/{subject}' },
   'form.measured': { set: 'forms/{point}' },
   'joint.checked': { set: 'joints/{edge}' },
@@ -320,10 +441,18 @@ export const RULES: { readonly [K in Kind]: Rule } = {
   'release.laid': { set: 'release/{bay}' },
   'pin.dropped': { set: 'pins/{pin}/dropped' },
   'pin.closed': { set: 'pins/{pin}/closed' },
+  'pin.assigned': { set: 'pins/{pin}/owner' },
+  'cut.planned': { set: 'planned_cuts/{cut}' },
+  'cut.tested': { add: 'test_cuts' },
   'cut.made': { add: 'cuts' },
   'wash.done': { add: 'washes' },
   'colour.applied': { add: 'colours' },
   'coat.sealed': { add: 'coats' },
+  'product.chosen': { set: 'products/{work}' },
+  'sheet.tested': { add: 'sheet_tests' },
+  'slot.kept': { set: 'slots/{work}/{coat}' },
+  'callback.noted': { add: 'callbacks' },
+  'care.set': { set: 'care' },
   'event.retracted': { retract: 'event' },
 }
 
@@ -347,6 +476,9 @@ export const ROLES: { readonly [K in Kind]: readonly Role[] } = {
   'load.placed': ['crew', 'foreman'],
   'bay.worked': ['crew', 'foreman'],
   'check.made': ['crew', 'foreman'],
+  'load.merged': ['crew', 'foreman'],
+  'cover.laid': ['crew', 'foreman'],
+  'cover.lifted': ['crew', 'foreman'],
   'item.ticked': ['crew', 'foreman'],
   'form.measured': ['crew', 'foreman'],
   'joint.checked': ['crew', 'foreman'],
@@ -354,17 +486,25 @@ export const ROLES: { readonly [K in Kind]: readonly Role[] } = {
   'release.laid': ['crew', 'foreman'],
   'pin.dropped': ['crew', 'foreman'],
   'pin.closed': ['crew', 'foreman'],
+  'pin.assigned': ['crew', 'foreman'],
+  'cut.planned': ['crew', 'foreman'],
+  'cut.tested': ['crew', 'foreman'],
   'cut.made': ['crew', 'foreman'],
   'wash.done': ['crew', 'foreman'],
   'colour.applied': ['crew', 'foreman'],
   'coat.sealed': ['crew', 'foreman'],
+  'product.chosen': ['foreman', 'office'],
+  'sheet.tested': ['crew', 'foreman'],
+  'slot.kept': ['foreman', 'office'],
+  'callback.noted': ['foreman', 'office'],
+  'care.set': ['foreman', 'office'],
   'event.retracted': ['crew', 'foreman', 'office'],
 }
 
 /** Every field of each body. */
 export const FIELDS: { readonly [K in Kind]: readonly (keyof Bodies[K] & string)[] } = {
   'job.opened': ['name', 'place', 'latitude_deg', 'longitude_deg', 'time_zone', 'use', 'customer'],
-  'crew.assigned': ['people', 'mats', 'mat_area_m2', 'lay_minutes', 'saw_kind', 'saw_length_m', 'saw_rate_m_per_min', 'lead'],
+  'crew.assigned': ['people', 'mats', 'mat_area_m2', 'lay_minutes', 'saw_kind', 'saw_length_m', 'saw_rate_m_per_min', 'lead', 'crew_name', 'saw_name', 'sprayer_name'],
   'weather.planned': ['days'],
   'weather.noted': ['air_temp_c', 'rh', 'wind_kmh', 'cloud', 'raining', 'note'],
   'photo.taken': ['photo', 'caption', 'pin', 'bay'],
@@ -373,14 +513,17 @@ export const FIELDS: { readonly [K in Kind]: readonly (keyof Bodies[K] & string)
   'reminder.snoozed': ['reminder', 'until'],
   'note.written': ['text'],
   'job.closed': ['outcome'],
-  'slab.outlined': ['corners', 'thickness_m', 'insulation_r_m2k_w', 'ground_temp_c', 'solar_absorptivity', 'abutting', 'uncut_length_m'],
-  'mix.chosen': ['name', 'cement_kg_m3', 'w_cm', 'design_strength_mpa', 'aggregate', 'set_factor', 'set_factor_sd', 'colour', 'note'],
+  'slab.outlined': ['corners', 'thickness_m', 'insulation_r_m2k_w', 'ground_temp_c', 'solar_absorptivity', 'abutting', 'uncut_length_m', 'shade', 'base_friction'],
+  'mix.chosen': ['name', 'cement_kg_m3', 'w_cm', 'design_strength_mpa', 'aggregate', 'set_factor', 'set_factor_sd', 'colour', 'note', 'plant', 'cement_type', 'fly_ash_fraction', 'fly_ash_class', 'slag_fraction', 'silica_fume_fraction', 'admixtures', 'slump_allowance_mm', 'drum_limit_min'],
   'order.placed': ['volume_m3', 'loads', 'supplier', 'pour_at', 'slump_mm', 'colour'],
   'bay.drawn': ['bay', 'label', 'corners', 'load', 'order'],
-  'load.ticketed': ['load', 'number', 'ticket', 'batched_at', 'volume_m3', 'slump_mm', 'concrete_temp_c', 'water_added_l', 'colour_bags'],
+  'load.ticketed': ['load', 'number', 'ticket', 'batched_at', 'volume_m3', 'slump_mm', 'concrete_temp_c', 'water_added_l', 'colour_bags', 'admixtures', 'water_allowed_l', 'plant'],
   'load.placed': ['load', 'area_m2', 'from', 'to'],
   'bay.worked': ['bay', 'step', 'mark', 'note'],
   'check.made': ['load', 'bay', 'kind', 'depth_mm', 'spot'],
+  'load.merged': ['load', 'into'],
+  'cover.laid': ['cover', 'cover_kind', 'r_m2k_w', 'load'],
+  'cover.lifted': ['cover'],
   'item.ticked': ['list', 'item', 'subject', 'done', 'note'],
   'form.measured': ['point', 'label', 'spot', 'height_m', 'depth_m', 'firm'],
   'joint.checked': ['edge', 'full_depth', 'continuous', 'depth_m', 'note'],
@@ -388,10 +531,18 @@ export const FIELDS: { readonly [K in Kind]: readonly (keyof Bodies[K] & string)
   'release.laid': ['bay', 'mass_kg', 'product'],
   'pin.dropped': ['pin', 'spot', 'what', 'bay', 'note', 'photo'],
   'pin.closed': ['pin', 'how'],
-  'cut.made': ['length_m', 'depth_m', 'saw', 'ravelled', 'last', 'from', 'to'],
+  'pin.assigned': ['pin', 'person'],
+  'cut.planned': ['cut', 'order', 'load', 'from', 'to'],
+  'cut.tested': ['result', 'saw', 'load', 'bay', 'spot'],
+  'cut.made': ['length_m', 'depth_m', 'saw', 'ravelled', 'last', 'cut', 'from', 'to'],
   'wash.done': ['method', 'contained', 'note'],
   'colour.applied': ['product', 'area_m2', 'note'],
   'coat.sealed': ['coat', 'product', 'volume_l', 'area_m2'],
+  'product.chosen': ['work', 'name', 'low_c', 'high_c', 'over_dew_k', 'dry_before_h', 'dry_after_h', 'wind_most_kmh', 'least_age_h', 'recoat_least_h', 'recoat_most_h', 'coats', 'coverage_m2_per_l'],
+  'sheet.tested': ['laid_at', 'dry', 'bay', 'spot', 'note'],
+  'slot.kept': ['work', 'coat', 'from', 'to'],
+  'callback.noted': ['what', 'bay', 'note'],
+  'care.set': ['walk_h', 'drive_h', 'wash_days', 'reseal_months'],
   'event.retracted': ['event'],
 }
 
@@ -413,6 +564,9 @@ export const LIMITS = {
     saw_kind: { options: ['conventional', 'early-entry'] },
     saw_length_m: { min: 0, max: 5000, unit: 'm' },
     saw_rate_m_per_min: { min: 0.02, max: 30, unit: 'm/min' },
+    crew_name: { maxLength: 40 },
+    saw_name: { maxLength: 40 },
+    sprayer_name: { maxLength: 40 },
   },
   'weather.planned': {
     days: { minItems: 1, maxItems: 14 },
@@ -454,6 +608,8 @@ export const LIMITS = {
     solar_absorptivity: { min: 0.2, max: 0.98, unit: '' },
     abutting: { minItems: 0, maxItems: 120 },
     uncut_length_m: { min: 0, max: 200, unit: 'm' },
+    shade: { min: 0, max: 1, unit: '' },
+    base_friction: { min: 0.1, max: 5, unit: '' },
   },
   'AbuttingEdge': {
     edge: { min: 0, max: 119, whole: true },
@@ -469,6 +625,19 @@ export const LIMITS = {
     set_factor_sd: { min: 0.01, max: 1, unit: '' },
     colour: { maxLength: 80 },
     note: { maxLength: 500 },
+    plant: { maxLength: 80 },
+    cement_type: { options: ['I/II', 'III', 'V', 'IL'] },
+    fly_ash_fraction: { min: 0, max: 0.6, unit: '' },
+    fly_ash_class: { options: ['F', 'C'] },
+    slag_fraction: { min: 0, max: 0.7, unit: '' },
+    silica_fume_fraction: { min: 0, max: 0.15, unit: '' },
+    admixtures: { minItems: 0, maxItems: 8 },
+    slump_allowance_mm: { min: 0, max: 150, unit: 'mm' },
+    drum_limit_min: { min: 20, max: 240, unit: 'min' },
+  },
+  'AdmixtureDose': {
+    type: { options: ['A', 'B', 'C', 'D', 'E', 'F', 'G', 'S'] },
+    dose: { min: 0, max: 2, unit: '' },
   },
   'order.placed': {
     volume_m3: { min: 0.1, max: 500, unit: 'm³' },
@@ -490,6 +659,9 @@ export const LIMITS = {
     concrete_temp_c: { min: 2, max: 45, unit: '°C' },
     water_added_l: { min: 0, max: 400, unit: 'l' },
     colour_bags: { min: 0, max: 200, unit: 'bags' },
+    admixtures: { minItems: 0, maxItems: 8 },
+    water_allowed_l: { min: 0, max: 400, unit: 'l' },
+    plant: { maxLength: 80 },
   },
   'load.placed': {
     area_m2: { min: 0.1, max: 5000, unit: 'm²' },
@@ -502,6 +674,10 @@ export const LIMITS = {
   'check.made': {
     kind: { options: ['footprint', 'thumb', 'mat_clean', 'mat_sticks', 'mat_refused'] },
     depth_mm: { min: 0, max: 60, unit: 'mm' },
+  },
+  'cover.laid': {
+    cover_kind: { options: ['blanket', 'wet', 'sheet'] },
+    r_m2k_w: { min: 0, max: 5, unit: 'm²K/W' },
   },
   'item.ticked': {
     list: { options: ['forms', 'isolation', 'slope', 'debris', 'release', 'touch_up'] },
@@ -532,6 +708,13 @@ export const LIMITS = {
   'pin.closed': {
     how: { maxLength: 500 },
   },
+  'cut.planned': {
+    order: { min: 0, max: 1000, whole: true },
+  },
+  'cut.tested': {
+    result: { options: ['clean', 'slight', 'ravels'] },
+    saw: { options: ['conventional', 'early-entry'] },
+  },
   'cut.made': {
     length_m: { min: 0, max: 1000, unit: 'm' },
     depth_m: { min: 0, max: 0.6, unit: 'm' },
@@ -551,5 +734,37 @@ export const LIMITS = {
     product: { maxLength: 120 },
     volume_l: { min: 0, max: 2000, unit: 'l' },
     area_m2: { min: 0, max: 5000, unit: 'm²' },
+  },
+  'product.chosen': {
+    work: { options: ['wash', 'colour', 'seal'] },
+    name: { maxLength: 80 },
+    low_c: { min: -10, max: 60, unit: '°C' },
+    high_c: { min: -10, max: 60, unit: '°C' },
+    over_dew_k: { min: 0, max: 15, unit: 'K' },
+    dry_before_h: { min: 0, max: 96, unit: 'h' },
+    dry_after_h: { min: 0, max: 96, unit: 'h' },
+    wind_most_kmh: { min: 0, max: 80, unit: 'km/h' },
+    least_age_h: { min: 0, max: 2000, unit: 'h' },
+    recoat_least_h: { min: 0, max: 240, unit: 'h' },
+    recoat_most_h: { min: 0, max: 720, unit: 'h' },
+    coats: { min: 1, max: 4, whole: true },
+    coverage_m2_per_l: { min: 0.5, max: 30, unit: 'm²/l' },
+  },
+  'sheet.tested': {
+    note: { maxLength: 500 },
+  },
+  'slot.kept': {
+    work: { options: ['wash', 'colour', 'seal'] },
+    coat: { min: 1, max: 4, whole: true },
+  },
+  'callback.noted': {
+    what: { options: ['crack', 'colour', 'scaling', 'ravelled', 'white_sealer', 'settled', 'slippery', 'other'] },
+    note: { maxLength: 500 },
+  },
+  'care.set': {
+    walk_h: { min: 0, max: 720, unit: 'h' },
+    drive_h: { min: 0, max: 2160, unit: 'h' },
+    wash_days: { min: 0, max: 90, unit: 'days' },
+    reseal_months: { min: 1, max: 120, unit: 'months' },
   },
 } as const

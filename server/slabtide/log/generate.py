@@ -26,6 +26,8 @@ IDS = (
     "LoadId",
     "BayId",
     "PinId",
+    "CoverId",
+    "CutId",
     "PointId",
     "ReminderId",
     "PhotoId",
@@ -87,13 +89,22 @@ def rows_of(schema: type[Body]) -> Iterator[Rows]:
 def typescript() -> str:
     """The content of `pwa/src/shared/events.ts`."""
     parts = [HEAD, *(f"export type {name} = Brand<'{name}'>\n" for name in IDS), MIDDLE]
+    told: set[str] = set()
     for kind in KINDS.values():
-        parts += [_interface(rows.name_of_row, type(rows.row)) for rows in rows_of(kind.schema)]
+        parts += [_interface(name, row) for name, row in _new_rows(kind.schema, told)]
         parts.append(_interface(kind.body_name, kind.schema))
     bodies = "".join(f"  '{kind.name}': {kind.body_name}\n" for kind in KINDS.values())
     parts.append(f"\n/** The body of each kind. */\nexport interface Bodies {{\n{bodies}}}\n\n")
     parts += [TAIL, _rules(), _roles(), _field_names(), _limits()]
     return "".join(parts)
+
+
+def _new_rows(schema: type[Body], told: set[str]) -> Iterator[tuple[str, type[Body]]]:
+    """The sorts of rows in a body that no body before it had; kinds may share one."""
+    for rows in rows_of(schema):
+        if rows.name_of_row not in told:
+            told.add(rows.name_of_row)
+            yield rows.name_of_row, type(rows.row)
 
 
 def _interface(name: str, schema: type[Body]) -> str:
@@ -151,10 +162,10 @@ def _limits() -> str:
 
 
 def _schemas() -> Iterator[tuple[str, type[Body]]]:
+    told: set[str] = set()
     for kind in KINDS.values():
         yield kind.name, kind.schema
-        for rows in rows_of(kind.schema):
-            yield rows.name_of_row, type(rows.row)
+        yield from _new_rows(kind.schema, told)
 
 
 def _limit_lines(schema: type[Body]) -> str:

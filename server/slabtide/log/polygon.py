@@ -1,7 +1,7 @@
 """Plane geometry of outlines: simple or not, area, perimeter. Metres."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 Point = tuple[float, float]
 SMALLEST_AREA_M2 = 0.01
@@ -24,11 +24,16 @@ def problem(corners: Sequence[Point]) -> str | None:
 
 def area_m2(corners: Sequence[Sequence[float]]) -> float:
     """Area inside a simple polygon, m²."""
+    return abs(_signed_area_m2(corners))
+
+
+def _signed_area_m2(corners: Sequence[Sequence[float]]) -> float:
+    """Area of a simple polygon, m²; below zero where its corners run clockwise."""
     x0, y0 = corners[0][0], corners[0][1]
     total = 0.0
     for here, there in zip(corners, [*corners[1:], corners[0]], strict=True):
         total += (here[0] - x0) * (there[1] - y0) - (there[0] - x0) * (here[1] - y0)
-    return abs(total) / 2
+    return total / 2
 
 
 def perimeter_m(corners: Sequence[Sequence[float]]) -> float:
@@ -37,6 +42,30 @@ def perimeter_m(corners: Sequence[Sequence[float]]) -> float:
     for here, there in zip(corners, [*corners[1:], corners[0]], strict=True):
         total += math.sqrt((there[0] - here[0]) ** 2 + (there[1] - here[1]) ** 2)
     return total
+
+
+def share_of_sides(corners: Sequence[Sequence[float]], sides: Iterable[int]) -> float:
+    """Length of some sides (corner i to the next) over the length around, 0..1."""
+    wanted = set(sides)
+    around = perimeter_m(corners)
+    length = sum(
+        perimeter_m([corners[i], corners[(i + 1) % len(corners)]]) / 2
+        for i in sorted(wanted)
+        if i < len(corners)
+    )
+    return min(1.0, length / around) if around > 0 else 0.0
+
+
+def reentrant_corners(corners: Sequence[Sequence[float]]) -> int:
+    """How many corners turn inwards: inner angle above 180°."""
+    turns = [_turn(corners[i - 1], corners[i], corners[(i + 1) % len(corners)]) for i in range(len(corners))]
+    way = 1 if _signed_area_m2(corners) > 0 else -1
+    return sum(turn * way < -1e-9 for turn in turns)
+
+
+def _turn(before: Sequence[float], here: Sequence[float], after: Sequence[float]) -> float:
+    along_x, along_y = here[0] - before[0], here[1] - before[1]
+    return along_x * (after[1] - here[1]) - along_y * (after[0] - here[0])
 
 
 def _crossing(edges: list[tuple[Point, Point]]) -> tuple[int, int] | None:

@@ -2,10 +2,15 @@
 
 from slabtide.log.kinds.after import AFTER_KINDS
 from slabtide.log.kinds.checklist import CHECKLIST_KINDS
+from slabtide.log.kinds.coatings import COATING_KINDS
+from slabtide.log.kinds.covers import COVER_KINDS
 from slabtide.log.kinds.declare import ROLES, AddTo, Kind, Retract, Role, Rule, SetKey
+from slabtide.log.kinds.handing_over import HANDING_OVER_KINDS
 from slabtide.log.kinds.job import JOB_KINDS
+from slabtide.log.kinds.merges import MERGE_KINDS
 from slabtide.log.kinds.pins import PIN_KINDS
 from slabtide.log.kinds.pour import POUR_KINDS
+from slabtide.log.kinds.sawing import SAWING_KINDS
 from slabtide.log.kinds.slab import SLAB_KINDS
 from slabtide.log.kinds.undo import UNDO_KINDS, may_retract
 
@@ -15,9 +20,14 @@ KINDS: dict[str, Kind] = {
         *JOB_KINDS,
         *SLAB_KINDS,
         *POUR_KINDS,
+        *MERGE_KINDS,
+        *COVER_KINDS,
         *CHECKLIST_KINDS,
         *PIN_KINDS,
+        *SAWING_KINDS,
         *AFTER_KINDS,
+        *COATING_KINDS,
+        *HANDING_OVER_KINDS,
         *UNDO_KINDS,
     )
 }

@@ -1,7 +1,7 @@
 """The next days: saw, wash, second colour, sealer."""
 
 from slabtide.log.kinds.declare import CREW, FOREMAN, AddTo, Kind
-from slabtide.log.kinds.fields import Body, Count, Flag, Measure, OneOf, Text
+from slabtide.log.kinds.fields import Body, Count, Flag, Measure, OneOf, Text, ident
 from slabtide.log.kinds.job import SAWS
 from slabtide.log.kinds.shapes import Spot
 
@@ -12,6 +12,7 @@ class CutMade(Body):
     saw = OneOf(SAWS)
     ravelled = Flag(optional=True)
     last = Flag(optional=True)
+    cut = ident("CutId", optional=True)
 
     class Meta:
         # "from" is a Python word

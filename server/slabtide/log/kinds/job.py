@@ -45,6 +45,9 @@ class CrewAssigned(Body):
     saw_length_m = Measure(0, 5000, "m", optional=True)
     saw_rate_m_per_min = Measure(0.02, 30, "m/min", optional=True)
     lead = ident("PersonId", optional=True)
+    crew_name = Text(40, optional=True)
+    saw_name = Text(40, optional=True)
+    sprayer_name = Text(40, optional=True)
 
 
 class PlannedDay(Body):

@@ -21,7 +21,13 @@ class PinClosed(Body):
     how = Text(500, optional=True)
 
 
+class PinAssigned(Body):
+    pin = ident("PinId")
+    person = ident("PersonId", optional=True)
+
+
 PIN_KINDS = (
     Kind("pin.dropped", PinDropped, (CREW, FOREMAN), SetKey("pins/{pin}/dropped")),
     Kind("pin.closed", PinClosed, (CREW, FOREMAN), SetKey("pins/{pin}/closed")),
+    Kind("pin.assigned", PinAssigned, (CREW, FOREMAN), SetKey("pins/{pin}/owner")),
 )

@@ -7,6 +7,7 @@ from marshmallow import ValidationError, validates_schema
 
 from slabtide.log.kinds.declare import CREW, FOREMAN, AddTo, Kind, SetKey
 from slabtide.log.kinds.fields import Body, Count, Instant, Measure, OneOf, Text, ident
+from slabtide.log.kinds.recipe import admixtures
 from slabtide.log.kinds.shapes import Spot
 
 STEPS = ("strike_off", "bull_float", "edge", "mag", "release", "texture", "touch_up")
@@ -24,6 +25,9 @@ class LoadTicketed(Body):
     concrete_temp_c = Measure(2, 45, "°C", optional=True)
     water_added_l = Measure(0, 400, "l", optional=True)
     colour_bags = Measure(0, 200, "bags", optional=True)
+    admixtures = admixtures()
+    water_allowed_l = Measure(0, 400, "l", optional=True)
+    plant = Text(80, optional=True)
 
 
 class LoadPlaced(Body):

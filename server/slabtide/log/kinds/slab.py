@@ -5,7 +5,8 @@ from typing import Any
 from marshmallow import ValidationError, validates_schema
 
 from slabtide.log.kinds.declare import CREW, FOREMAN, OFFICE, Kind, SetKey
-from slabtide.log.kinds.fields import Body, Count, Instant, Measure, OneOf, Text, ident
+from slabtide.log.kinds.fields import Body, Count, Flag, Instant, Measure, OneOf, Text, ident
+from slabtide.log.kinds.recipe import ASHES, CEMENTS, MOST_REPLACED, admixtures
 from slabtide.log.kinds.shapes import Corners, Rows
 
 AGGREGATES = ("soft-rounded", "rounded", "crushed-soft", "crushed-hard")
@@ -14,6 +15,7 @@ AGGREGATES = ("soft-rounded", "rounded", "crushed-soft", "crushed-hard")
 class AbuttingEdge(Body):
     edge = Count(0, 119)
     against = Text(80)
+    bonded = Flag(optional=True)
 
 
 class SlabOutlined(Body):
@@ -24,6 +26,8 @@ class SlabOutlined(Body):
     solar_absorptivity = Measure(0.2, 0.98)
     abutting = Rows(AbuttingEdge, "AbuttingEdge", 0, 120)
     uncut_length_m = Measure(0, 200, "m", optional=True)
+    shade = Measure(0, 1, hint="the share of sun kept off; 0.5 is half", optional=True)
+    base_friction = Measure(0.1, 5, optional=True)
 
     @validates_schema(skip_on_field_errors=True)
     def abutting_edges_exist_once(self, data: dict[str, Any], **kwargs: Any) -> None:
@@ -46,6 +50,23 @@ class MixChosen(Body):
     set_factor_sd = Measure(0.01, 1, optional=True)
     colour = Text(80, optional=True)
     note = Text(500, optional=True)
+    plant = Text(80, optional=True)
+    cement_type = OneOf(CEMENTS, optional=True)
+    fly_ash_fraction = Measure(0, 0.6, hint="0.2 is 20 % of the binder", optional=True)
+    fly_ash_class = OneOf(ASHES, optional=True)
+    slag_fraction = Measure(0, 0.7, hint="0.3 is 30 % of the binder", optional=True)
+    silica_fume_fraction = Measure(0, 0.15, hint="0.05 is 5 % of the binder", optional=True)
+    admixtures = admixtures()
+    slump_allowance_mm = Measure(0, 150, "mm", optional=True)
+    drum_limit_min = Measure(20, 240, "min", optional=True)
+
+    @validates_schema(skip_on_field_errors=True)
+    def cement_is_left(self, data: dict[str, Any], **kwargs: Any) -> None:
+        replacing = ("fly_ash_fraction", "slag_fraction", "silica_fume_fraction")
+        replaced = sum(data.get(name) or 0.0 for name in replacing)
+        if replaced > MOST_REPLACED:
+            words = f"Ash, slag and fume make {replaced:.0%} of the binder; at most {MOST_REPLACED:.0%}."
+            raise ValidationError(f"{words} Check the ticket.", "fly_ash_fraction")
 
 
 class OrderPlaced(Body):

@@ -1,0 +1,85 @@
+"""The typed reading of a job: frozen, in SI, times as ISO text, None for what is not known.
+
+Every leaf keeps the event it came from, when that happened and who wrote it.
+"""
+
+from slabtide.log.model.after import (
+    Callback,
+    Care,
+    Coat,
+    Colour,
+    Cut,
+    KeptSlot,
+    PlannedCut,
+    Product,
+    SheetTest,
+    TestCut,
+    Wash,
+)
+from slabtide.log.model.checked import FormPoint, Joint, Level, Photo, Pin, PinClosed, PinOwner, Tick
+from slabtide.log.model.job import PHASES, Ack, Closed, JobView, Note, Snooze
+from slabtide.log.model.leaf import Leaf, Spot
+from slabtide.log.model.pour import (
+    Bay,
+    Check,
+    Cover,
+    Load,
+    Mark,
+    Merged,
+    Placed,
+    Release,
+    Step,
+    Unticketed,
+    WeatherDay,
+    WeatherNote,
+)
+from slabtide.log.model.slab import AbuttingEdge, AdmixtureDose, Crew, Mix, Opened, Order, Slab
+
+__all__ = [
+    "PHASES",
+    "AbuttingEdge",
+    "Ack",
+    "AdmixtureDose",
+    "Bay",
+    "Callback",
+    "Care",
+    "Check",
+    "Closed",
+    "Coat",
+    "Colour",
+    "Cover",
+    "Crew",
+    "Cut",
+    "FormPoint",
+    "JobView",
+    "Joint",
+    "KeptSlot",
+    "Leaf",
+    "Level",
+    "Load",
+    "Mark",
+    "Merged",
+    "Mix",
+    "Note",
+    "Opened",
+    "Order",
+    "Photo",
+    "Pin",
+    "PinClosed",
+    "PinOwner",
+    "Placed",
+    "PlannedCut",
+    "Product",
+    "Release",
+    "SheetTest",
+    "Slab",
+    "Snooze",
+    "Spot",
+    "Step",
+    "TestCut",
+    "Tick",
+    "Unticketed",
+    "Wash",
+    "WeatherDay",
+    "WeatherNote",
+]
