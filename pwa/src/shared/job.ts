@@ -1,8 +1,11 @@
 /** A job's state read as a `JobView`: typed, joined and measured. */
-import { FIELDS, LIMITS, RULES, type Kind, type PlannedDay, type SlabOutlined } from './events'
+import { LIMITS, type CoverLaid, type PlannedDay, type SlabOutlined } from './events'
 import { sectionsOf, type Entry, type JobState, type Section } from './fold'
+import { EMPTY, inClockOrder, items, keyed, leaf, once, one, trace } from './leaves'
+import { endsOf, kept, mergedOf, ofKept, ofLoads, type Ends } from './merges'
 import type * as model from './model'
-import { area_m2, perimeter_m } from './polygon'
+import { cutLengthOf, keptSlotsOf, plannedCutsOf, productsOf } from './next-days'
+import { area_m2, perimeter_m, reentrantCorners, shareOfSides } from './polygon'
 
 export type * from './model'
 
@@ -21,9 +24,10 @@ export function viewJob(state: JobState): model.JobView {
   const top = section('')
   const opened = one<model.Opened>(top.get('job'))
   const slab = slabOf(top.get('slab'))
-  const bays = baysOf(section('bays'), section('release'))
-  const placed = placedIn(section('loads'))
-  const loads = loadsOf(section('loads'), placed, bays, slab)
+  const ends = endsOf(section('merges'), section('loads'))
+  const bays = baysOf(section('bays'), section('release'), ends)
+  const placed = placedIn(section('loads'), ends)
+  const loads = loadsOf(section('loads'), placed, bays, slab, ends)
   const cuts = items<model.Cut>(state, 'cuts')
   const facts = {
     id: state.job,
@@ -36,7 +40,9 @@ export function viewJob(state: JobState): model.JobView {
     bays,
     loads,
     unticketed: unticketedOf(placed, loads),
-    checks: items<model.Check>(state, 'checks'),
+    merged: mergedOf(section('merges'), ends),
+    covers: coversOf(section('covers'), ends),
+    checks: ofKept(items<model.Check>(state, 'checks'), ends),
     weather_days: weatherDaysOf(top.get('weather')),
     weather_notes: items<model.WeatherNote>(state, 'weather_notes'),
     ticks: ticksOf(section('ticks')),
@@ -45,9 +51,14 @@ export function viewJob(state: JobState): model.JobView {
     levels: pointsOf(section('levels')) as readonly model.Level[],
     pins: pinsOf(section('pins')),
     photos: items<model.Photo>(state, 'photos'),
+    planned_cuts: plannedCutsOf(section('planned_cuts'), cuts, ends),
+    test_cuts: ofKept(items<model.TestCut>(state, 'test_cuts'), ends),
     cuts,
-    cut_length_m: cuts.reduce((sum, cut) => sum + cut.length_m, 0),
+    cut_length_m: cutLengthOf(cuts),
     cuts_done: cuts.some((cut) => cut.last === true),
+    products: productsOf(section('products')),
+    sheet_tests: items<model.SheetTest>(state, 'sheet_tests'),
+    kept_slots: keptSlotsOf(section('slots')),
     washes: items<model.Wash>(state, 'washes'),
     colours: items<model.Colour>(state, 'colours'),
     coats: items<model.Coat>(state, 'coats'),
@@ -55,63 +66,10 @@ export function viewJob(state: JobState): model.JobView {
     snoozes: snoozesOf(section('snoozes')),
     notes: items<model.Note>(state, 'notes'),
     closed: one<model.Closed>(top.get('closed')),
+    callbacks: items<model.Callback>(state, 'callbacks'),
+    care: one<model.Care>(top.get('care')),
   }
   return { ...facts, phase: phaseOf(top.get('stage'), facts) }
-}
-
-const EMPTY: Section = new Map()
-
-interface Keyed {
-  readonly key: readonly string[]
-  readonly entry: Entry
-}
-
-function keyed(section: Section): Keyed[] {
-  return Array.from(section, ([rest, entry]) => ({ key: rest.split('/'), entry }))
-}
-
-/** Reads a section once: while it stays the same object, so does what was read of it. */
-function once<Reading>(read: (section: Section) => Reading): (section: Section) => Reading {
-  const known = new WeakMap<Section, { readonly reading: Reading }>()
-  return (section) => {
-    const kept = known.get(section) ?? { reading: read(section) }
-    known.set(section, kept)
-    return kept.reading
-  }
-}
-
-function inClockOrder(group: readonly Keyed[]): Keyed[] {
-  return [...group].sort(({ entry: a }, { entry: b }) =>
-    a.clock < b.clock || (a.clock === b.clock && a.event < b.event) ? -1 : 1,
-  )
-}
-
-const leaves = new WeakMap<Entry, object>()
-
-/** What a kind's leaf holds: the body's fields, without those its key is made of. */
-const leafFields = new Map<string, readonly string[]>()
-for (const kind of Object.keys(FIELDS) as Kind[]) {
-  const rule = RULES[kind]
-  leafFields.set(kind, FIELDS[kind].filter((name) => !('set' in rule && rule.set.includes(`{${name}}`))))
-}
-
-/** A leaf: the body with null for what was left out, where it came from, and more. The same object for the same entry. */
-function leaf<L extends model.Leaf>(entry: Entry, more?: Partial<L>): L {
-  const known = leaves.get(entry)
-  if (known) return known as L
-  const body = entry.body as Record<string, unknown>
-  const made: Record<string, unknown> = { event: entry.event, at: entry.at, author: entry.author, ...more }
-  for (const name of leafFields.get(entry.kind) ?? []) made[name] = body[name] ?? null
-  leaves.set(entry, made)
-  return made as unknown as L
-}
-
-function one<L extends model.Leaf>(entry: Entry | undefined): L | null {
-  return entry ? leaf<L>(entry) : null
-}
-
-function items<L extends model.Leaf>(state: JobState, collection: string): readonly L[] {
-  return (state.items[collection] ?? []).map((entry) => leaf<L>(entry))
 }
 
 const pointsOf = once((section): readonly (model.FormPoint | model.Level)[] =>
@@ -122,7 +80,27 @@ function slabOf(entry: Entry | undefined): model.Slab | null {
   if (!entry) return null
   const { corners, thickness_m } = entry.body as SlabOutlined
   const area = area_m2(corners)
-  return { ...leaf<model.Slab>(entry), area_m2: area, perimeter_m: perimeter_m(corners), volume_m3: area * thickness_m }
+  const abutting = abuttingOf(entry)
+  const bonded = abutting.filter((side) => side.bonded).map((side) => side.edge)
+  return {
+    ...leaf<model.Slab>(entry),
+    abutting,
+    area_m2: area,
+    perimeter_m: perimeter_m(corners),
+    volume_m3: area * thickness_m,
+    bonded_share: shareOfSides(corners, bonded),
+    reentrant_corners: reentrantCorners(corners),
+  }
+}
+
+const sides = new WeakMap<Entry, model.Slab['abutting']>()
+
+/** The sides against something, each with all it can say. The same list for the same entry. */
+function abuttingOf(entry: Entry): model.Slab['abutting'] {
+  const { abutting } = entry.body as SlabOutlined
+  const made = sides.get(entry) ?? abutting.map(({ edge, against, bonded }) => ({ edge, against, bonded: bonded ?? null }))
+  sides.set(entry, made)
+  return made
 }
 
 type Steps = Partial<Record<model.StepName, model.Step>>
@@ -139,32 +117,31 @@ const drawnAndWorked = once((section) => {
   return { steps, drawn: all.filter(({ key }) => key.length === 1) }
 })
 
-function baysOf(section: Section, release: Section): readonly model.Bay[] {
+function baysOf(section: Section, release: Section, ends: Ends): readonly model.Bay[] {
   const { steps, drawn } = drawnAndWorked(section)
   return drawn
-    .map(({ key: [bay = ''], entry }) => bayOf(entry, bay, steps.get(bay) ?? {}, one<model.Release>(release.get(bay))))
+    .map(({ key: [bay = ''], entry }) => bayOf(entry, bay, steps.get(bay) ?? {}, one<model.Release>(release.get(bay)), ends))
     .sort((a, b) => a.order - b.order || (a.id < b.id ? -1 : 1))
 }
 
-function bayOf(entry: Entry, id: string, steps: Steps, release: model.Release | null): model.Bay {
+function bayOf(entry: Entry, id: string, steps: Steps, release: model.Release | null, ends: Ends): model.Bay {
   const drawn = leaf<model.Bay>(entry)
   const laid = release ?? steps.release?.end ?? null
-  return { ...drawn, id: id as model.Bay['id'], area_m2: area_m2(drawn.corners), steps, release, release_at: laid?.at ?? null }
+  const load = kept(drawn.load, ends)
+  return { ...drawn, id: id as model.Bay['id'], load, area_m2: area_m2(drawn.corners), steps, release, release_at: laid?.at ?? null }
 }
 
 type PlacedLoads = ReadonlyMap<string, model.Placed>
 
-const placedIn = once((section): PlacedLoads => {
-  const placed = inClockOrder(keyed(section).filter(({ key }) => key[1] === 'placed'))
-  return new Map(placed.map(({ key, entry }) => [key[0] ?? '', leaf<model.Placed>(entry)]))
-})
+function placedIn(section: Section, ends: Ends): PlacedLoads {
+  return new Map(ofLoads(section, 'placed', ends).map(([load, entry]) => [load, leaf<model.Placed>(entry)]))
+}
 
-function loadsOf(section: Section, placed: PlacedLoads, bays: readonly model.Bay[], slab: model.Slab | null): readonly model.Load[] {
+function loadsOf(section: Section, placed: PlacedLoads, bays: readonly model.Bay[], slab: model.Slab | null, ends: Ends): readonly model.Load[] {
   const areas = new Map<string, number>()
   for (const bay of bays) if (bay.load) areas.set(bay.load, (areas.get(bay.load) ?? 0) + bay.area_m2)
-  return keyed(section)
-    .filter(({ key }) => key[1] === 'ticket')
-    .map(({ key: [id = ''], entry }) => {
+  return ofLoads(section, 'ticket', ends)
+    .map(([id, entry]) => {
       const ticket = leaf<model.Load>(entry)
       const poured = placed.get(id) ?? null
       const byVolume = slab ? ticket.volume_m3 / slab.thickness_m : null
@@ -172,6 +149,19 @@ function loadsOf(section: Section, placed: PlacedLoads, bays: readonly model.Bay
       return { ...ticket, id: id as model.Load['id'], placed: poured, area_m2: area }
     })
     .sort((a, b) => a.number - b.number || (a.id < b.id ? -1 : 1))
+}
+
+function coversOf(section: Section, ends: Ends): readonly model.Cover[] {
+  const all = keyed(section)
+  const laid = inClockOrder(all.filter(({ key }) => key[1] === 'laid'))
+  return laid.map(({ key: [id = ''], entry }) => {
+    const { cover_kind, r_m2k_w, load } = entry.body as CoverLaid
+    const lift = section.get(`${id}/lifted`)
+    return {
+      id: id as model.Cover['id'], kind: cover_kind, r_m2k_w: r_m2k_w ?? null, load: kept(load ?? null, ends),
+      laid: trace(entry), lifted: lift ? trace(lift) : null,
+    }
+  })
 }
 
 function unticketedOf(placed: PlacedLoads, loads: readonly model.Load[]): readonly model.Unticketed[] {
@@ -212,13 +202,13 @@ const jointsOf = once((section): readonly model.Joint[] =>
 )
 
 const pinsOf = once((section): readonly model.Pin[] => {
-  const all = keyed(section)
-  const shut = all.filter(({ key }) => key[1] === 'closed')
-  const closed = new Map(shut.map(({ key, entry }) => [key[0], leaf<model.PinClosed>(entry)]))
-  return inClockOrder(all.filter(({ key }) => key[1] === 'dropped')).map(({ key, entry }) => {
-    const open = leaf<model.Pin>(entry, { id: key[0] as model.Pin['id'], open: true, closed: null })
-    const how = closed.get(key[0])
-    return how ? { ...open, open: false, closed: how } : open
+  const dropped = inClockOrder(keyed(section).filter(({ key }) => key[1] === 'dropped'))
+  return dropped.map(({ key: [id = ''], entry }) => {
+    const open = leaf<model.Pin>(entry, { id: id as model.Pin['id'], open: true, closed: null, owner: null })
+    const closed = one<model.PinClosed>(section.get(`${id}/closed`))
+    const given = one<model.PinOwner>(section.get(`${id}/owner`))
+    const owner = given?.person ? given : null
+    return closed || owner ? { ...open, open: !closed, closed, owner } : open
   })
 })
 

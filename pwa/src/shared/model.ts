@@ -4,14 +4,22 @@
  */
 import type {
   AbuttingEdge,
+  AdmixtureDose,
   BayDrawn,
   BayId,
   BayWorked,
+  CallbackNoted,
+  CareSet,
   CheckMade,
   CoatSealed,
   ColourApplied,
+  CoverId,
+  CoverLaid,
   CrewAssigned,
+  CutId,
   CutMade,
+  CutPlanned,
+  CutTested,
   EventId,
   FormMeasured,
   Instant,
@@ -22,6 +30,7 @@ import type {
   JointChecked,
   LevelShot,
   LoadId,
+  LoadMerged,
   LoadPlaced,
   LoadTicketed,
   MixChosen,
@@ -29,16 +38,20 @@ import type {
   OrderPlaced,
   PersonId,
   PhotoTaken,
+  PinAssigned,
   PinClosed as PinClosedBody,
   PinDropped,
   PinId,
   PlannedDay,
   PointId,
+  ProductChosen,
   ReleaseLaid,
   ReminderAcknowledged,
   ReminderSnoozed,
   ReminderId,
+  SheetTested,
   SlabOutlined,
+  SlotKept,
   StageReached,
   WashDone,
   WeatherNoted,
@@ -51,7 +64,9 @@ export type ListName = ItemTicked['list']
 export type Use = JobOpened['use']
 export type PinWhat = PinDropped['what']
 export type CheckKind = CheckMade['kind']
-export type { AbuttingEdge }
+export type CoverKind = CoverLaid['cover_kind']
+export type Work = ProductChosen['work']
+export type { AbuttingEdge, AdmixtureDose }
 
 export interface Leaf {
   readonly event: EventId
@@ -63,10 +78,15 @@ export interface Leaf {
 export type Full<Body> = { readonly [Name in keyof Body]-?: Exclude<Body[Name], undefined> }
 
 export interface Opened extends Leaf, Full<JobOpened> {}
-export interface Slab extends Leaf, Full<SlabOutlined> {
+export interface Slab extends Leaf, Full<Omit<SlabOutlined, 'abutting'>> {
+  readonly abutting: readonly Full<AbuttingEdge>[]
   readonly area_m2: number
   readonly perimeter_m: number
   readonly volume_m3: number
+  /** Length of the sides cast bonded, over the perimeter. */
+  readonly bonded_share: number
+  /** Corners that turn inwards. */
+  readonly reentrant_corners: number
 }
 export interface Mix extends Leaf, Full<MixChosen> {}
 export interface Order extends Leaf, Full<OrderPlaced> {}
@@ -102,6 +122,17 @@ export interface Unticketed {
   readonly id: LoadId
   readonly placed: Placed
 }
+/** A load written down twice: `load` went into `into`, the load kept at the end of the chain. */
+export interface Merged extends Leaf, Full<LoadMerged> {}
+/** What was laid, over one load or over all; it lies until it is lifted. */
+export interface Cover {
+  readonly id: CoverId
+  readonly kind: CoverKind
+  readonly r_m2k_w: number | null
+  readonly load: LoadId | null
+  readonly laid: Leaf
+  readonly lifted: Leaf | null
+}
 export interface Check extends Leaf, Full<CheckMade> {}
 export interface WeatherDay extends Leaf, Full<PlannedDay> {}
 export interface WeatherNote extends Leaf, Full<WeatherNoted> {}
@@ -120,13 +151,32 @@ export interface Level extends Leaf, Full<Omit<LevelShot, 'point'>> {
   readonly id: PointId
 }
 export interface PinClosed extends Leaf, Full<Omit<PinClosedBody, 'pin'>> {}
+/** Whose a pin is to deal with. */
+export interface PinOwner extends Leaf {
+  readonly person: PersonId
+}
 export interface Pin extends Leaf, Full<Omit<PinDropped, 'pin'>> {
   readonly id: PinId
   readonly open: boolean
   readonly closed: PinClosed | null
+  readonly owner: PinOwner | null
 }
 export interface Photo extends Leaf, Full<PhotoTaken> {}
 export interface Cut extends Leaf, Full<CutMade> {}
+export interface PlannedCut extends Leaf, Full<Omit<CutPlanned, 'cut'>> {
+  readonly id: CutId
+  readonly length_m: number
+  /** The first cut that ticks it. */
+  readonly made: Cut | null
+}
+/** A short cut to see whether the joint ravels. */
+export interface TestCut extends Leaf, Full<CutTested> {}
+/** What goes on and what its maker asks for. */
+export interface Product extends Leaf, Full<ProductChosen> {}
+/** A sheet taped down to see whether moisture comes up; it was lifted `at`. */
+export interface SheetTest extends Leaf, Full<SheetTested> {}
+/** The time the lead keeps for a work. */
+export interface KeptSlot extends Leaf, Full<SlotKept> {}
 export interface Wash extends Leaf, Full<WashDone> {}
 export interface Colour extends Leaf, Full<ColourApplied> {}
 export interface Coat extends Leaf, Full<CoatSealed> {}
@@ -138,6 +188,8 @@ export interface Snooze extends Leaf, Full<Omit<ReminderSnoozed, 'reminder'>> {
 }
 export interface Note extends Leaf, Full<NoteWritten> {}
 export interface Closed extends Leaf, Full<JobClosed> {}
+export interface Callback extends Leaf, Full<CallbackNoted> {}
+export interface Care extends Leaf, Full<CareSet> {}
 
 export interface JobView {
   readonly id: JobId
@@ -153,6 +205,8 @@ export interface JobView {
   /** By number. */
   readonly loads: readonly Load[]
   readonly unticketed: readonly Unticketed[]
+  readonly merged: readonly Merged[]
+  readonly covers: readonly Cover[]
   readonly checks: readonly Check[]
   readonly weather_days: readonly WeatherDay[]
   readonly weather_notes: readonly WeatherNote[]
@@ -163,9 +217,16 @@ export interface JobView {
   readonly levels: readonly Level[]
   readonly pins: readonly Pin[]
   readonly photos: readonly Photo[]
+  /** By order. */
+  readonly planned_cuts: readonly PlannedCut[]
+  readonly test_cuts: readonly TestCut[]
   readonly cuts: readonly Cut[]
   readonly cut_length_m: number
   readonly cuts_done: boolean
+  readonly products: Readonly<Partial<Record<Work, Product>>>
+  readonly sheet_tests: readonly SheetTest[]
+  /** By work and coat. */
+  readonly kept_slots: readonly KeptSlot[]
   readonly washes: readonly Wash[]
   readonly colours: readonly Colour[]
   readonly coats: readonly Coat[]
@@ -173,5 +234,7 @@ export interface JobView {
   readonly snoozes: Readonly<Record<ReminderId, Snooze>>
   readonly notes: readonly Note[]
   readonly closed: Closed | null
+  readonly callbacks: readonly Callback[]
+  readonly care: Care | null
   readonly phase: Phase
 }
