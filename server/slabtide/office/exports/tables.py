@@ -1,23 +1,13 @@
 """The tables of an export: one row for each thing on record, units in the column names, SI."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
 
 from slabtide.log.checklists import progress
 from slabtide.log.model import JobView
 from slabtide.office.exports.cells import Cell
-
-People = Mapping[str, str]
-Rows = Iterator[Sequence[Cell]]
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """A file of the export: its columns after the job's id and name, and its rows of one job."""
-
-    columns: tuple[str, ...]
-    rows: Callable[[JobView, People], Rows]
-
+from slabtide.office.exports.table import END, LINE, SPOT, People, Rows, Table
+from slabtide.office.exports.tables_laid_out import LAID_OUT_TABLES, admixtures_cell
+from slabtide.office.exports.tables_next_days import NEXT_DAYS_TABLES
 
 JOB_COLUMNS = ("job", "job_name")
 
@@ -60,12 +50,13 @@ def _loads(view: JobView, people: People) -> Rows:
         yield (
             load.number, load.ticket, load.batched_at, load.volume_m3, load.slump_mm, load.concrete_temp_c,
             load.water_added_l, load.colour_bags, placed.from_ if placed else None,
-            placed.to if placed else None, load.area_m2, people.get(load.author), load.event,
+            placed.to if placed else None, load.area_m2, load.water_allowed_l,
+            admixtures_cell(load.admixtures), load.plant, people.get(load.author), load.event,
         )  # fmt: skip
     for one in view.unticketed:
         empty = (None,) * 8
-        yield (*empty, one.placed.from_, one.placed.to, one.placed.area_m2, people.get(one.placed.author),
-               one.placed.event)  # fmt: skip
+        yield (*empty, one.placed.from_, one.placed.to, one.placed.area_m2, None, None, None,
+               people.get(one.placed.author), one.placed.event)  # fmt: skip
 
 
 def _bays(view: JobView, people: People) -> Rows:
@@ -142,10 +133,12 @@ def _pins(view: JobView, people: People) -> Rows:
     labels = {bay.id: bay.label for bay in view.bays}
     for one in view.pins:
         closed = one.closed
+        owner = one.owner
         yield (
             one.at, one.what, *one.spot, labels.get(one.bay or ""), one.note, one.photo, one.open,
             closed.at if closed else None, closed.how if closed else None, people.get(one.author),
-            people.get(closed.author) if closed else None, one.event,
+            people.get(closed.author) if closed else None, people.get(owner.person) if owner else None,
+            one.event,
         )  # fmt: skip
 
 
@@ -166,7 +159,8 @@ def _photos(view: JobView, people: People) -> Rows:
 def _cuts(view: JobView, people: People) -> Rows:
     for one in view.cuts:
         yield (one.at, one.length_m, one.depth_m, one.saw, one.ravelled, *(one.from_ or (None, None)),
-               *(one.to or (None, None)), bool(one.last), people.get(one.author), one.event)  # fmt: skip
+               *(one.to or (None, None)), bool(one.last), one.cut, people.get(one.author),
+               one.event)  # fmt: skip
 
 
 def _washes(view: JobView, people: People) -> Rows:
@@ -221,8 +215,6 @@ def _acks(view: JobView, people: People) -> Rows:
         yield one.at, reminder, one.via, people.get(one.author), one.event
 
 
-_SPOT = ("x_m", "y_m")
-_END = ("by", "event")
 TABLES: dict[str, Table] = {
     "jobs": Table(
         (
@@ -236,42 +228,44 @@ TABLES: dict[str, Table] = {
     "loads": Table(
         (
             "number", "ticket", "batched_at", "volume_m3", "slump_mm", "concrete_temp_c", "water_added_l",
-            "colour_bags", "placed_from", "placed_to", "area_m2", *_END,
+            "colour_bags", "placed_from", "placed_to", "area_m2", "water_allowed_l",
+            "admixtures_dose", "plant", *END,
         ),
         _loads,
     ),
     "bays": Table(("bay", "area_m2", "load", "step", "started_at", "ended_at", "by", "bay_id"), _bays),
-    "checks": Table(("at", "load", "bay", "kind", "depth_mm", *_SPOT, *_END), _checks),
+    "checks": Table(("at", "load", "bay", "kind", "depth_mm", *SPOT, *END), _checks),
     "checklists": Table(("list", "item", "subject", "done", "have", "need", "at", "by", "note"), _checklists),
-    "forms": Table(("at", "point", *_SPOT, "height_m", "depth_m", "firm", *_END), _forms),
+    "forms": Table(("at", "point", *SPOT, "height_m", "depth_m", "firm", *END), _forms),
     "joints": Table(
-        ("at", "side", "against", "full_depth", "continuous", "depth_m", "note", *_END), _joints
+        ("at", "side", "against", "full_depth", "continuous", "depth_m", "note", *END), _joints
     ),
-    "levels": Table(("at", "point", *_SPOT, "reading_m", *_END), _levels),
+    "levels": Table(("at", "point", *SPOT, "reading_m", *END), _levels),
     "pins": Table(
-        ("at", "what", *_SPOT, "bay", "note", "photo", "open", "closed_at", "closed_how", "by", "closed_by",
-         "event"),
+        ("at", "what", *SPOT, "bay", "note", "photo", "open", "closed_at", "closed_how", "by", "closed_by",
+         "owner", "event"),
         _pins,
     ),
-    "photos": Table(("at", "photo", "caption", "bay", "pin", *_END), _photos),
+    "photos": Table(("at", "photo", "caption", "bay", "pin", *END), _photos),
     "cuts": Table(
-        ("at", "length_m", "depth_m", "saw", "ravelled", "from_x_m", "from_y_m", "to_x_m", "to_y_m", "last",
-         *_END),
+        ("at", "length_m", "depth_m", "saw", "ravelled", *LINE, "last", "planned_cut", *END),
         _cuts,
     ),
-    "washes": Table(("at", "method", "contained", "note", *_END), _washes),
-    "colours": Table(("at", "product", "area_m2", "note", *_END), _colours),
-    "coats": Table(("at", "coat", "product", "volume_l", "area_m2", *_END), _coats),
-    "release": Table(("at", "bay", "mass_kg", "product", *_END), _release),
+    "washes": Table(("at", "method", "contained", "note", *END), _washes),
+    "colours": Table(("at", "product", "area_m2", "note", *END), _colours),
+    "coats": Table(("at", "coat", "product", "volume_l", "area_m2", *END), _coats),
+    "release": Table(("at", "bay", "mass_kg", "product", *END), _release),
     "weather_notes": Table(
-        ("at", "air_temp_c", "rh_0_to_1", "wind_kmh", "cloud_0_to_1", "raining", "note", *_END),
+        ("at", "air_temp_c", "rh_0_to_1", "wind_kmh", "cloud_0_to_1", "raining", "note", *END),
         _weather_notes,
     ),
     "weather_days": Table(
-        ("date", "low_c", "high_c", "rh_0_to_1", "wind_kmh", "cloud_0_to_1", *_END), _weather_days
+        ("date", "low_c", "high_c", "rh_0_to_1", "wind_kmh", "cloud_0_to_1", *END), _weather_days
     ),
-    "notes": Table(("at", "text", *_END), _notes),
-    "acks": Table(("at", "reminder", "via", *_END), _acks),
+    "notes": Table(("at", "text", *END), _notes),
+    "acks": Table(("at", "reminder", "via", *END), _acks),
+    **LAID_OUT_TABLES,
+    **NEXT_DAYS_TABLES,
 }  # fmt: skip
 
 
