@@ -38,7 +38,6 @@ import type {
   OrderPlaced,
   PersonId,
   PhotoTaken,
-  PinAssigned,
   PinClosed as PinClosedBody,
   PinDropped,
   PinId,

@@ -9,9 +9,11 @@ export function restsOn(job: JobView): string {
   if (found !== undefined) return found;
   const { opened, slab, mix, order, crew, loads, unticketed, checks, weather_days, weather_notes } = job;
   const { cuts_done, washes, colours, coats, acks, snoozes, closed } = job;
+  const { covers, merged, products, sheet_tests, kept_slots, planned_cuts, test_cuts } = job;
   const areas = job.bays.map(({ load, area_m2 }) => [load, area_m2]);
-  const pour = [opened, slab, mix, order, crew, areas, loads, unticketed, checks, weather_days, weather_notes];
-  const text = JSON.stringify([pour, cuts_done, washes, colours, coats, acks, snoozes, closed]);
+  const pour = [opened, slab, mix, order, crew, areas, loads, unticketed, checks, weather_days, weather_notes, covers, merged];
+  const after = [products, sheet_tests, kept_slots, planned_cuts, test_cuts];
+  const text = JSON.stringify([pour, after, cuts_done, washes, colours, coats, acks, snoozes, closed]);
   known.set(job, text);
   return text;
 }

@@ -6,7 +6,7 @@ import { formatLength } from '../../../shared/units'
 import { units } from '../../shell/preferences'
 import { t, type WordKey } from '../../words'
 import { say, sayShort, type Quantity } from '../quantity'
-import { dayTimeOf, timeOf } from '../who'
+import { dayTimeOf, nameOf, timeOf } from '../who'
 
 type Describe = { readonly [K in Kind]: (body: Bodies[K], job: JobView) => string }
 
@@ -54,6 +54,30 @@ const WORDS: Describe = {
   'note.written': (body) => t('record.note_written', { text: body.text }),
   'job.closed': (body) => t('record.job_closed', { outcome: body.outcome ?? '' }),
   'event.retracted': () => t('record.event_retracted'),
+  'load.merged': (body, job) => t('entries.load_merged', { load: loadOf(job, body.load), into: loadOf(job, body.into) }),
+  'cover.laid': (body, job) => t('entries.cover_laid', { what: some(t(`entries.cover.${body.cover_kind}`), body.load && loadOf(job, body.load)) }),
+  'cover.lifted': (body, job) => t('entries.cover_lifted', { what: coverWords(job, body.cover) }),
+  'pin.assigned': (body, job) => (body.person ? t('entries.pin_assigned', { who: nameOf(body.person), what: pinWords(job, body.pin) || t('entries.gonePin') }) : t('entries.pin_unassigned', { what: pinWords(job, body.pin) || t('entries.gonePin') })),
+  'product.chosen': (body) => t('entries.product_chosen', { work: t(`entries.work.${body.work}`), what: body.name ?? t('entries.limitsOnly') }),
+  'sheet.tested': (body, job) => some(t(body.dry ? 'entries.sheet_dry' : 'entries.sheet_damp', { at: dayTimeOf(job, body.laid_at) }), bayOf(job, body.bay), body.note),
+  'slot.kept': (body, job) => t(body.work === 'seal' ? 'entries.slot_coat' : 'entries.slot_kept', { work: t(`entries.work.${body.work}`), coat: body.coat, from: dayTimeOf(job, body.from), to: timeOf(job, body.to) }),
+  'cut.planned': (body) => t('entries.cut_planned', { what: long(Math.hypot(body.to[0] - body.from[0], body.to[1] - body.from[1])) ?? '' }),
+  'cut.tested': (body, job) => t('entries.cut_tested', { what: some(t(`entries.result.${body.result}`), t(`layout.saw.${body.saw}`), body.bay ? bayOf(job, body.bay) : body.load && loadOf(job, body.load)) }),
+  'callback.noted': (body, job) => t('entries.callback_noted', { what: some(t(`entries.callback.${body.what}`), bayOf(job, body.bay), body.note) }),
+  'care.set': (body) => t('entries.care_set', { what: careWords(body) || t('entries.careUsual') }),
+}
+
+const careWords = (body: Bodies['care.set']): string =>
+  some(
+    body.walk_h != null && t('entries.careWalk', { hours: body.walk_h }),
+    body.drive_h != null && t('entries.careDrive', { hours: body.drive_h }),
+    body.wash_days != null && t('entries.careWash', { days: body.wash_days }),
+    body.reseal_months != null && t('entries.careReseal', { months: body.reseal_months }),
+  )
+
+function coverWords(job: JobView, cover: string): string {
+  const found = job.covers.find((one) => one.id === cover)
+  return found ? t(`entries.cover.${found.kind}`) : t('entries.goneCover')
 }
 
 const isId = (subject: string): boolean => subject.includes('-')

@@ -1,6 +1,10 @@
 // All English words, area by area.
+import { care } from './care';
+import { pins } from './pins';
+import { signal } from './signal';
 import { decide } from './decide';
 import { engine } from './engine';
+import { entries } from './entries';
 import { layout } from './layout';
 import { look } from './look';
 import { nextDays } from './nextDays';
@@ -13,4 +17,4 @@ import { shell } from './shell';
 import { texture } from './texture';
 import { trouble } from './trouble';
 
-export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...decide, ...trouble };
+export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...pins, ...signal };

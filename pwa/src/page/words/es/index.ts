@@ -1,7 +1,11 @@
 // All Spanish words. A key that English has and Spanish lacks does not compile.
 import type { en } from '../en';
+import { care } from './care';
+import { pins } from './pins';
+import { signal } from './signal';
 import { decide } from './decide';
 import { engine } from './engine';
+import { entries } from './entries';
 import { layout } from './layout';
 import { look } from './look';
 import { nextDays } from './nextDays';
@@ -15,5 +19,5 @@ import { texture } from './texture';
 import { trouble } from './trouble';
 
 export const es: Readonly<Record<keyof typeof en, string>> = {
-  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...decide, ...trouble,
+  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...pins, ...signal,
 };
