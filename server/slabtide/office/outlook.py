@@ -11,11 +11,15 @@ from slabtide.log.fold import fold
 from slabtide.log.instants import write_instant
 from slabtide.log.model import JobView
 from slabtide.log.view import view_job
+from slabtide.office.learned.keeping import held_marks, keep_marks, keep_prior, keep_result
+from slabtide.office.learned.known import Prior
+from slabtide.office.learned.marks import Mark, marks_of
+from slabtide.office.learned.standing import prior_for
 from slabtide.office.pour import planned_pour
 from slabtide.office.stored_weather import stored_hours
 from slabtide.office.working import HORIZON, Worked, last_times_stay, of_then, work_out
 from slabtide.store.tables import Event, JobOutlook
-from slabtide.weather.contract import Problem
+from slabtide.weather.contract import HourlySeries, Problem
 from slabtide.weather.packed import pack
 
 SENT_BEFORE, SENT_AFTER = timedelta(hours=26), timedelta(hours=48)
@@ -24,7 +28,8 @@ SENT_BEFORE, SENT_AFTER = timedelta(hours=26), timedelta(hours=48)
 
 @dataclass(frozen=True, slots=True)
 class Computed:
-    """What one look at a job gave: its log as a view, its times, and its weather as phones are sent it."""
+    """What one look at a job gave: its log as a view, its times, and its weather as phones are sent it; what
+    it goes by for its mix, and which forecasts are to be kept."""
 
     company_id: str
     job: str
@@ -33,15 +38,23 @@ class Computed:
     worked: Worked
     weather: dict[str, Any]
     computed_at: datetime
+    prior: Prior | None
+    marks: tuple[Mark, ...]
 
 
 def compute(session: Session, company_id: str, job: str, now: datetime) -> Computed:
     """Look at a job: reads only, so that the engine runs outside any write lock."""
     events = list(session.scalars(select(Event).where(Event.company_id == company_id, Event.job == job)))
     view = view_job(fold(events, job))
-    prior = session.get(JobOutlook, (company_id, job))
-    known = prior.input_hash if prior is not None and prior.timeline is not None else None
-    worked = work_out(view, lambda start, end: stored_hours(session, company_id, job, start, end), now, known)
+    last = session.get(JobOutlook, (company_id, job))
+    known = last.input_hash if last is not None and last.timeline is not None else None
+
+    def stored(start: datetime, end: datetime) -> HourlySeries | None:
+        return stored_hours(session, company_id, job, start, end)
+
+    prior = prior_for(session, company_id, view)
+    worked = work_out(view, stored, now, known, prior)
+    held = held_marks(session, company_id, view.id)
     return Computed(
         company_id=company_id,
         job=view.id,
@@ -50,11 +63,23 @@ def compute(session: Session, company_id: str, job: str, now: datetime) -> Compu
         worked=worked,
         weather=worked.weather | {"hours": _hours_for_the_phone(session, company_id, view, now)},
         computed_at=now,
+        prior=prior,
+        marks=tuple(marks_of(view, stored, now, prior, worked, held)),
     )
 
 
 def keep(session: Session, computed: Computed) -> JobOutlook:
-    """Write what was computed. Where a problem hides the times of a slab already placed, the last good ones
+    """Write what was computed, and what it taught."""
+    row = _keep_times(session, computed)
+    company_id, view = computed.company_id, computed.view
+    keep_prior(session, company_id, view, computed.prior, computed.worked)
+    keep_marks(session, company_id, view, computed.marks)
+    keep_result(session, company_id, view, None if row.planned else row.timeline)
+    return row
+
+
+def _keep_times(session: Session, computed: Computed) -> JobOutlook:
+    """Where a problem hides the times of a slab already placed, the last good ones
     stay and the problem says so."""
     row = session.get(JobOutlook, (computed.company_id, computed.job))
     worked = computed.worked

@@ -16,6 +16,7 @@ from slabtide.engine.contract import ContractError, read_pour, write_timeline
 from slabtide.engine.crew_heat import crew_hours
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
+from slabtide.office.learned.known import Prior, began_with, with_prior
 from slabtide.office.pour import PlannedPour, planned_pour, pour_json
 from slabtide.office.wording import problem_of_contract
 from slabtide.weather.assemble import Assembled, weather_for
@@ -43,7 +44,8 @@ Stored = Callable[[datetime, datetime], HourlySeries | None]
 @dataclass(frozen=True, slots=True)
 class Worked:
     """What one look at a job gave. `timeline` is None where it couldn't be computed, or need not be again
-    (`unchanged`). `recompute_after`: when to look again though nothing happened."""
+    (`unchanged`). `recompute_after`: when to look again though nothing happened. `began`: mean and sd of the
+    logarithm of the set factor before any check, None where no times could be asked for."""
 
     weather: dict[str, Any]
     problem: Problem | None
@@ -53,13 +55,21 @@ class Worked:
     input_hash: str
     unchanged: bool
     recompute_after: datetime | None
+    began: tuple[float, float] | None = None
 
 
-def work_out(view: JobView, stored: Stored, now: datetime, known_hash: str | None = None) -> Worked:
+def work_out(
+    view: JobView,
+    stored: Stored,
+    now: datetime,
+    known_hash: str | None = None,
+    prior: Prior | None = None,
+) -> Worked:
     """The times of a job at `now`, or the problem that stands in their way.
 
     stored -- gives the weather hours kept for the job from one moment to another
     known_hash -- the `input_hash` of a timeline at hand, which is then not computed again
+    prior -- what the company knows of the mix; a set factor that was entered goes before it
     """
     pour = planned_pour(view)
     if isinstance(pour, Problem):
@@ -69,7 +79,7 @@ def work_out(view: JobView, stored: Stored, now: datetime, known_hash: str | Non
     problem = short_of_weather(weather, pour)
     if problem is not None:
         return _without_timeline(_weather_json(weather), problem, pour.planned)
-    return _with_timeline(view, pour, weather, now, known_hash)
+    return _with_timeline(view, pour, weather, now, known_hash, prior)
 
 
 def short_of_weather(weather: Assembled, pour: PlannedPour) -> Problem | None:
@@ -94,9 +104,15 @@ def of_then(problem: dict[str, Any], computed_at: str) -> dict[str, Any]:
 
 
 def _with_timeline(
-    view: JobView, pour: PlannedPour, weather: Assembled, now: datetime, known_hash: str | None
+    view: JobView,
+    pour: PlannedPour,
+    weather: Assembled,
+    now: datetime,
+    known_hash: str | None,
+    prior: Prior | None,
 ) -> Worked:
     data, assumptions = pour_json(view, pour, weather.hours)
+    data = with_prior(data, prior)
     digest = _hash(data, now)
     unchanged = known_hash == digest
     timeline, problem = (None, None) if unchanged else _forecast(data, view, now)
@@ -109,6 +125,7 @@ def _with_timeline(
         digest,
         unchanged,
         _look_again(view, pour, now),
+        began_with(data.get("mix")),
     )
 
 

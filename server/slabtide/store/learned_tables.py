@@ -34,7 +34,8 @@ class ForecastMark(Base):
 class JobPrior(Base):
     """What a job goes by for its mix before any check of its own, as its phones are told (`told`).
 
-    `began_mean`, `began_sd`: the logarithm of the set factor its last times began from; None before any.
+    `settled`: concrete is down, or the job is closed; no later pour changes it. `began_mean`, `began_sd`: the
+    logarithm of the set factor its last times began from; None before any.
     """
 
     __tablename__ = "job_prior"
@@ -43,7 +44,7 @@ class JobPrior(Base):
     job: Mapped[str] = mapped_column(String(36), primary_key=True)
     mix_key: Mapped[str] = mapped_column(String(80))
     plant_key: Mapped[str] = mapped_column(String(80))
-    poured: Mapped[bool] = mapped_column(default=False)
+    settled: Mapped[bool] = mapped_column(default=False)
     told: Mapped[dict[str, Any] | None]
     began_mean: Mapped[float | None]
     began_sd: Mapped[float | None]

@@ -40,6 +40,8 @@ class Source:
     """All that a record rests on.
 
     `timeline`: the last computed windows, or None; `planned`: they are of the order, not of what was placed.
+    `at_placing`: the windows by load as they were told when it was placed; `afterwards`: loads whose windows
+    were worked out later, as of then.
     `hours`: the weather around the pour, in order of time. `photos`: by SHA-256, those the server holds.
     `last_at`: when the latest entry happened; `entries`: how many there are.
     """
@@ -51,6 +53,8 @@ class Source:
     entries: int
     timeline: Mapping[str, Any] | None = None
     planned: bool = False
+    at_placing: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    afterwards: frozenset[str] = frozenset()
     weather_label: str = ""
     hours: tuple[WeatherHour, ...] = ()
     photos: Mapping[str, Path] = field(default_factory=dict)

@@ -1,10 +1,10 @@
-"""The pour in the file: loads, their windows predicted and kept, bays step by step, surface checks."""
+"""The pour in the file: loads, windows, bays step by step, surface checks."""
 
 from slabtide.log.instants import read_instant
 from slabtide.log.kinds.pour import STEPS
 from slabtide.log.model import Bay, Load
 from slabtide.office.record.facts import hour_at
-from slabtide.office.record.kept import Done, Kept, Three, windows_kept
+from slabtide.office.record.file_windows import write_windows
 from slabtide.office.record.measures import duration
 from slabtide.office.record.pages import Writing, some
 from slabtide.office.record.paper import SOFT
@@ -14,7 +14,7 @@ from slabtide.office.record.table import table
 def write_loads(page: Writing) -> None:
     """Loads, windows, bays and checks."""
     _loads(page)
-    _windows(page)
+    write_windows(page)
     _bays(page)
     _checks(page)
 
@@ -81,62 +81,6 @@ def _air(page: Writing, at: str) -> str:
         return ""
     say = page.amount
     return some(say(hour.air_temp_c, "temp"), say(hour.rh, "share"), say(hour.wind_kmh, "speed"))
-
-
-def _windows(page: Writing) -> None:
-    words, kept = page.words, windows_kept(page.view, None if page.source.planned else page.source.timeline)
-    page.paper.heading(words("windows.title"))
-    if not kept:
-        page.paper.paragraph(words("windows.none"), colour=SOFT)
-        return
-    page.paper.paragraph(words("windows.how"), 8.5, SOFT)
-    names = ("load.short", "windows.work", "windows.opens", "windows.closes", "windows.done", "windows.kept")
-    rows = [_window_row(page, one) for one in kept]
-    table(page.paper, [words(name) for name in names], rows, more=words("more.rows"), bold_first=True)
-
-
-def _window_row(page: Writing, one: Kept) -> tuple[str, ...]:
-    words = page.words
-    return (
-        str(one.load.number),
-        words(f"work.{one.work}"),
-        _three(page, one.opens, words("windows.never")),
-        _three(page, one.closes, words("windows.endless") if one.opens else ""),
-        _done(page, one.done),
-        _verdict(page, one),
-    )
-
-
-def _three(page: Writing, times: Three | None, otherwise: str) -> str:
-    if times is None:
-        return otherwise
-    early, late = page.moments.time(times["early"]), page.moments.time(times["late"])
-    return f"{page.moments.stamp(times['likely'])}\n({early}\u00a0–\u00a0{late})"
-
-
-def _done(page: Writing, done: Done | None) -> str:
-    if done is None:
-        return ""
-    begins = page.moments.stamp(done.begins)
-    if done.ends in (None, done.begins):
-        return begins
-    same = page.moments.local(done.begins).date() == page.moments.local(done.ends).date()
-    ends = page.moments.time(done.ends) if same else page.moments.stamp(done.ends)
-    return f"{begins} {page.words('to')} {ends}"
-
-
-def _verdict(page: Writing, one: Kept) -> str:
-    """In the window or how far out of it, against its likely times; said to the minute."""
-    words, early, late = page.words, round(one.early_min), round(one.late_min)
-    if one.done is None:
-        return words("windows.open")
-    if early and late:
-        return words("windows.both", early=duration(early), late=duration(late))
-    if early:
-        return words("windows.before", by=duration(early))
-    if late:
-        return words("windows.after", by=duration(late))
-    return words("windows.running") if one.done.ends is None else words("windows.inside")
 
 
 def _bays(page: Writing) -> None:

@@ -13,6 +13,8 @@ from slabtide.log.fold import fold
 from slabtide.log.instants import read_instant
 from slabtide.log.model import JobView
 from slabtide.log.view import view_job
+from slabtide.office.learned.marks import told_by_marks
+from slabtide.office.learned.standing import marks_kept
 from slabtide.office.pour import planned_pour
 from slabtide.office.record.contract import ReminderLine, Source
 from slabtide.office.stored_weather import stored_hours
@@ -57,6 +59,7 @@ def gather(session: Session, company_id: str, job: str) -> Source:
     view = view_job(fold(events, job))
     outlook = session.get(JobOutlook, (company_id, job))
     weather = _weather(session, company_id, view)
+    marks = marks_kept(session, company_id, view.id)
     return Source(
         company=session.get_one(Company, company_id).name,
         view=view,
@@ -65,6 +68,8 @@ def gather(session: Session, company_id: str, job: str) -> Source:
         entries=len(events),
         timeline=outlook.timeline if outlook else None,
         planned=outlook.planned if outlook else False,
+        at_placing=told_by_marks(marks, "at_placing"),
+        afterwards=frozenset(mark.load for mark in marks if mark.afterwards),
         weather_label=weather.label if weather else "",
         hours=weather.hours if weather else (),
         photos=_files(session, company_id, photos_of(view)),

@@ -12,6 +12,8 @@ from slabtide.log.model import Bay, Cut, JobView, Load, Spot
 Work = Literal["edge", "mag", "texture", "saw"]
 WORK: tuple[Work, ...] = ("edge", "mag", "texture", "saw")
 Three = Mapping[str, str]
+Told = Mapping[str, Mapping[str, Any]]
+"""Windows by load, then by work: {"opens", "closes"}, each early, likely and late, or None."""
 NEAR_M = 0.3
 """How near a bay a cut's middle lies to count as the bay's own; a cut on a shared side counts for both."""
 
@@ -37,9 +39,13 @@ class Kept:
     late_min: float
 
 
-def windows_kept(view: JobView, timeline: Mapping[str, Any] | None) -> list[Kept]:
-    """Every window of every load that was placed. Nothing without a timeline."""
-    windows = {str(load["id"]): load["windows"] for load in (timeline or {}).get("loads", ())}
+def told_in(timeline: Mapping[str, Any] | None) -> Told:
+    """The windows of a timeline, by load."""
+    return {str(load["id"]): load["windows"] for load in (timeline or {}).get("loads", ())}
+
+
+def windows_kept(view: JobView, windows: Told) -> list[Kept]:
+    """Every window that was told of every load that was ticketed."""
     return [
         kept for load in view.loads if load.id in windows for kept in _of_load(view, load, windows[load.id])
     ]

@@ -207,8 +207,14 @@ WORDS: dict[str, str] = {
     # windows
     "windows.title": "Times predicted and kept",
     "windows.none": "No times were computed for what was placed.",
-    "windows.how": "As last computed, with the surface checks taken in. Each time is the likely one; in "
-    "brackets early and late (10 and 90 in 100).",
+    "windows.how": "At placing: the forecast that stood when the load was placed, before any check of it. "
+    "Last: as last computed, with the surface checks taken in. Each time is the likely one; in brackets "
+    "early and late (10 and 90 in 100).",
+    "windows.afterwards": "The forecasts at placing of some loads were worked out later, as of then, with "
+    "the weather as it is known now.",
+    "windows.told": "Told",
+    "windows.at_placing": "at placing",
+    "windows.last": "last",
     "windows.work": "Work",
     "windows.opens": "Opens",
     "windows.closes": "Closes",

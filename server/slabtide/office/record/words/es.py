@@ -197,8 +197,14 @@ WORDS: dict[str, str] = {
     "load.bays": "Paños",
     "windows.title": "Horas previstas y cumplidas",
     "windows.none": "No se calcularon horas para lo colado.",
-    "windows.how": "Según el último cálculo, con las revisiones de superficie. Cada hora es la probable; "
-    "entre paréntesis la temprana y la tardía (10 y 90 de cada 100).",
+    "windows.how": "Al colar: el pronóstico que valía cuando se coló la carga, antes de revisarla. Último: "
+    "el último cálculo, con las revisiones de superficie. Cada hora es la probable; entre paréntesis la "
+    "temprana y la tardía (10 y 90 de cada 100).",
+    "windows.afterwards": "Los pronósticos al colar de algunas cargas se calcularon después, como si fuera "
+    "entonces, con el tiempo que se conoce ahora.",
+    "windows.told": "Dicho",
+    "windows.at_placing": "al colar",
+    "windows.last": "último",
     "windows.work": "Trabajo",
     "windows.opens": "Abre",
     "windows.closes": "Cierra",

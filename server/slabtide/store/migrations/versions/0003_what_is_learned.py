@@ -29,7 +29,7 @@ def upgrade() -> None:
     sa.Column('job', sa.String(length=36), nullable=False),
     sa.Column('mix_key', sa.String(length=80), nullable=False),
     sa.Column('plant_key', sa.String(length=80), nullable=False),
-    sa.Column('poured', sa.Boolean(), nullable=False),
+    sa.Column('settled', sa.Boolean(), nullable=False),
     sa.Column('told', sa.JSON(none_as_null=True), nullable=True),
     sa.Column('began_mean', sa.Double(), nullable=True),
     sa.Column('began_sd', sa.Double(), nullable=True),
