@@ -8,6 +8,8 @@ from typing import Any
 from slabtide.engine.pour import WeatherHour
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import Check, Crew, JobView, Load, Slab
+from slabtide.office.pour_covers import covers_json
+from slabtide.office.pour_mix import load_admixtures, mix_json, say_water
 from slabtide.weather.contract import Problem
 
 WARMER_THAN_AIR_C = 2.0  # concrete of unknown temperature; common practice, no source
@@ -17,7 +19,7 @@ BETWEEN_LOADS = timedelta(minutes=45)  # planned loads; common practice, no sour
 CUT_M_PER_M2 = 0.55  # panels of about 3.6 m both ways; common practice, no source
 SAW_RATE_M_PER_MIN = 1.0  # common practice, no source
 MOST_CHECKS = 500
-_MIX = ("cement_kg_m3", "w_cm", "design_strength_mpa", "aggregate", "set_factor", "set_factor_sd")
+MOST_INNER_CORNERS = 50
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +80,19 @@ def pour_json(
         "checks": [_check(check) for check in _latest_checks(view, known)],
         "weather": {"hourly": [_hour(hour) for hour in hours]},
     }
-    if view.mix is None:
-        assumptions.append("No mix is entered: a usual 27.6 MPa (4,000 psi) mix is assumed.")
-    else:
-        data["mix"] = {key: value for key in _MIX if (value := getattr(view.mix, key)) is not None}
-        if "set_factor_sd" in data["mix"]:
-            data["mix"]["set_factor_sd"] = _within(data["mix"]["set_factor_sd"], 0.0, 0.6)
+    if (mix := mix_json(view, assumptions)) is not None:
+        data["mix"] = mix
+    for load, rows in load_admixtures(view, assumptions).items():
+        next(one for one in loads if one["id"] == load)["admixtures"] = rows
+    say_water(view, assumptions)
+    if covers := covers_json(view, known, hours, assumptions):
+        data["covers"] = covers
+    return data | _crew(view), tuple(dict.fromkeys(assumptions))
+
+
+def _crew(view: JobView) -> dict[str, Any]:
+    """Who textures and who saws, as far as it is told."""
+    data: dict[str, Any] = {}
     crew = view.crew
     if crew and crew.mats and crew.mat_area_m2 and crew.lay_minutes:
         data["texturing"] = {
@@ -92,9 +101,9 @@ def pour_json(
             "mat_area_m2": _within(crew.mat_area_m2, 0.05, 3.0),
             "lay_minutes": crew.lay_minutes,
         }
-    if crew and crew.saw_kind:
+    if crew and crew.saw_kind and view.slab:
         data["saw"] = _saw(crew, view.slab)
-    return data, tuple(dict.fromkeys(assumptions))
+    return data
 
 
 def _as_ordered(slab: Slab, count: int, pour_at: datetime) -> PlannedPour:
@@ -173,13 +182,16 @@ def _slab(slab: Slab, assumptions: list[str]) -> dict[str, Any]:
     if uncut_m is None:
         uncut_m = _extent_m(slab)
         assumptions.append("Longest run without a joint: the slab's own length, until one is entered.")
-    return {
+    told = {key: value for key in ("shade", "base_friction") if (value := getattr(slab, key)) is not None}
+    return told | {
         "area_m2": slab.area_m2,
         "thickness_m": slab.thickness_m,
         "insulation_r_m2k_w": slab.insulation_r_m2k_w,
         "ground_temp_c": slab.ground_temp_c,
         "solar_absorptivity": slab.solar_absorptivity,
         "uncut_length_m": _within(uncut_m, 0.5, 100.0),
+        "neighbours": round(slab.bonded_share, 4),
+        "reentrant_corners": min(slab.reentrant_corners, MOST_INNER_CORNERS),
     }
 
 

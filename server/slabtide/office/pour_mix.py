@@ -1,0 +1,91 @@
+"""What is in the mix and in each load, as the engine asks for it.
+
+A ticket lists all that is in its load. The engine takes what every load has as the mix's and the rest as the
+load's own, so the mix is told with the least of each admixture that any load has.
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from slabtide.log.model import AdmixtureDose, JobView, Load, Mix
+
+_PLAIN = (
+    "cement_kg_m3",
+    "w_cm",
+    "design_strength_mpa",
+    "aggregate",
+    "set_factor",
+    "set_factor_sd",
+    "cement_type",
+    "fly_ash_fraction",
+    "fly_ash_class",
+    "slag_fraction",
+    "silica_fume_fraction",
+)
+_MOST_SET_FACTOR_SD = 0.6
+_MOST_DOSE = 2.0
+Doses = Mapping[str, float]
+
+
+def mix_json(view: JobView, assumptions: list[str]) -> dict[str, Any] | None:
+    """The engine's mix; None where nothing is known of it."""
+    common = _common(view)
+    if view.mix is None:
+        assumptions.append("No mix is entered: a usual 27.6 MPa (4,000 psi) mix is assumed.")
+        return {"admixtures": _rows(common)} if common else None
+    data = _plain(view.mix)
+    return data | {"admixtures": _rows(common)} if common else data
+
+
+def load_admixtures(view: JobView, assumptions: list[str]) -> dict[str, list[dict[str, Any]]]:
+    """What each load has beyond the mix as `mix_json` tells it, by load; loads without are left out."""
+    common, of_mix = _common(view), _doses(view.mix.admixtures if view.mix else None)
+    own: dict[str, list[dict[str, Any]]] = {}
+    for load in view.loads:
+        told = _of_load(load, of_mix)
+        if told != of_mix:
+            assumptions.append(f"Load {load.number}: the admixtures on its ticket are used, not the mix's.")
+        rows = _rows({kind: dose - common.get(kind, 0.0) for kind, dose in told.items()})
+        if rows:
+            own[load.id] = rows
+    return own
+
+
+def say_water(view: JobView, assumptions: list[str]) -> None:
+    """Water past what the ticket allows is not in the models: that is said, not guessed at."""
+    for load in view.loads:
+        if (load.water_added_l or 0.0) > (load.water_allowed_l or 0.0):
+            assumptions.append(f"Load {load.number}: water added past the ticket is not in its times.")
+
+
+def _plain(mix: Mix) -> dict[str, Any]:
+    data = {key: value for key in _PLAIN if (value := getattr(mix, key)) is not None}
+    if "set_factor_sd" in data:
+        data["set_factor_sd"] = min(data["set_factor_sd"], _MOST_SET_FACTOR_SD)
+    return data
+
+
+def _common(view: JobView) -> Doses:
+    """The least of each admixture that any load has; the mix's own while no load is there."""
+    of_mix = _doses(view.mix.admixtures if view.mix else None)
+    lists = [_of_load(load, of_mix) for load in view.loads]
+    lists += [of_mix] if view.unticketed or not lists else []
+    kinds = {kind for told in lists for kind in told}
+    least = {kind: min(told.get(kind, 0.0) for told in lists) for kind in sorted(kinds)}
+    return {kind: dose for kind, dose in least.items() if dose > 0}
+
+
+def _of_load(load: Load, of_mix: Doses) -> Doses:
+    """A ticket that lists none says nothing: the mix's stand."""
+    return _doses(load.admixtures) or of_mix
+
+
+def _doses(rows: Sequence[AdmixtureDose] | None) -> Doses:
+    doses: dict[str, float] = {}
+    for row in rows or ():
+        doses[row.type] = min(_MOST_DOSE, doses.get(row.type, 0.0) + row.dose)
+    return doses
+
+
+def _rows(doses: Doses) -> list[dict[str, Any]]:
+    return [{"type": kind, "dose": round(dose, 4)} for kind, dose in sorted(doses.items()) if dose > 0]
