@@ -55,7 +55,7 @@ let total = 0;
 for (const name of readdirSync(join(dist, 'assets'))) {
   const { raw, gzip, brotli } = packed(join(dist, 'assets', name));
   const isScript = name.endsWith('.js');
-  const isLanguage = /^(en|es)-/.test(name);
+  const isLanguage = /^first-(en|es)-/.test(name);
   const isFirst = isScript && page.includes(name);
   if (isFirst) always += gzip;
   if (isLanguage) language = Math.max(language, gzip);

@@ -18,7 +18,7 @@ import { startWorker } from './shell/update';
 import { readSession } from './sync/session';
 import { me } from './sync/state';
 import { startSync } from './sync/sync';
-import { followLanguage, language, loadWords } from './words';
+import { followLanguage, language, loadFirstWords } from './words';
 
 followPreferences();
 watchRoute();
@@ -40,7 +40,7 @@ start().catch((error: unknown) => {
 async function start(): Promise<void> {
   const log = readSession();
   log.catch(() => undefined); // looked at below, once there are words to say it with
-  await loadWords(language.peek());
+  await loadFirstWords(language.peek());
   if (place) render(<App />, place);
   await log;
   keepGlance(() => (me.value ? { me: me.value, jobs: jobs.value } : null));

@@ -3,6 +3,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseSync } from 'vite';
 import { expect, test } from 'vitest';
+import { en } from '../../../pwa/src/page/words/en';
+import { first } from '../../../pwa/src/page/words/en/first';
 
 const page = join(import.meta.dirname, '../../../pwa/src/page');
 
@@ -72,4 +74,17 @@ test.each([
   ['a sentence with a number in it', 'export const say = (n: number) => `Only ${n} loads left here`'],
 ])('the search sees %s', (_what, source) => {
   expect(outside('a.tsx', source)).toHaveLength(1);
+});
+
+/** Rooms of the first load. The reminder bar waits for the words of the next days. */
+const FIRST_ROOMS = /^(main|shell|now|look|log|sync|push|engine)\b/;
+const LATER = Object.keys(en).filter((key) => !Object.hasOwn(first, key));
+
+test('a screen of the first load says nothing that comes later', () => {
+  const early = screens.filter((file) => FIRST_ROOMS.test(file) && file !== 'shell/reminder-bar.tsx');
+  const asked = early.flatMap((file) => {
+    const source = readFileSync(join(page, file), 'utf8');
+    return LATER.filter((key) => source.includes(`'${key}'`)).map((key) => `${file}: ${key}`);
+  });
+  expect(asked).toEqual([]);
 });

@@ -3,7 +3,7 @@
 import { signal } from '@preact/signals';
 import type { VNode } from 'preact';
 import { Button, Notice } from '../look';
-import { t } from '../words';
+import { language, loadWords, t } from '../words';
 
 export class Later<Room> {
   private readonly room = signal<Room | null>(null);
@@ -12,10 +12,10 @@ export class Later<Room> {
 
   constructor(private readonly fetchRoom: () => Promise<Room>) {}
 
-  /** Fetches the room, once; after a failure, again. */
+  /** Fetches the room and its words, once; after a failure, again. */
   fetch(): Promise<void> {
-    this.asked ??= this.fetchRoom().then(
-      (room) => {
+    this.asked ??= Promise.all([this.fetchRoom(), loadWords(language.peek())]).then(
+      ([room]) => {
         this.room.value = room;
         this.missing.value = false;
       },

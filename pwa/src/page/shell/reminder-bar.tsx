@@ -11,7 +11,7 @@ import { coatOf, type Task } from '../now/tasks';
 import { acknowledge, due } from '../push/reminders';
 import type { Reminder } from '../sync/contract';
 import { putOffUntil } from '../sync/put-off';
-import { inLanguage, t } from '../words';
+import { inLanguage, isWordKey, t } from '../words';
 import { now } from './now';
 import { route } from './route';
 
@@ -33,7 +33,8 @@ export function ReminderBar({ told }: BarProps) {
   const [first, ...others] = due.value;
   const [opened, setOpened] = useState<string | null>(null);
   const job = jobs.value.find(({ id }) => id === first?.job);
-  if (!first || !job) return null;
+  // Its words are the rooms', which follow the first load.
+  if (!first || !job || !isWordKey('nextDays.later')) return null;
   const task = taskOf(first, job, now.value);
   const lead = sayLead(task, now.value);
   // On another screen the details are closed again.

@@ -1,29 +1,47 @@
-// The words of the app in the language the person chose. Only that language is loaded at first; each is a file of its own.
+// The words of the app in the language the person chose. The first screens' words come first, the rooms' after them.
 import { effect, signal } from '@preact/signals';
 import { language, type Language } from '../shell/preferences';
 import type { en } from './en';
 
 export type WordKey = keyof typeof en;
 type Table = Readonly<Record<WordKey, string>>;
+type Tables = Readonly<Partial<Record<Language, Partial<Table>>>>;
 
-const tables = signal<Readonly<Partial<Record<Language, Table>>>>({});
+const tables = signal<Tables>({});
+const whole = new Set<Language>();
 
-/** Brings in a language. Rejects when its file can't be had, which an installed app always can. */
-export async function loadWords(wanted: Language): Promise<void> {
+/** Brings in what the first screens say. Rejects when its file can't be had, which an installed app always can. */
+export async function loadFirstWords(wanted: Language): Promise<void> {
   if (tables.peek()[wanted]) return;
-  const table: Table = wanted === 'es' ? (await import('./es')).es : (await import('./en')).en;
-  tables.value = { ...tables.peek(), [wanted]: table };
+  add(wanted, wanted === 'es' ? (await import('./es/first')).first : (await import('./en/first')).first);
+}
+
+/** Brings in everything a language says. */
+export async function loadWords(wanted: Language): Promise<void> {
+  if (whole.has(wanted)) return;
+  add(wanted, wanted === 'es' ? (await import('./es')).es : (await import('./en')).en);
+  whole.add(wanted);
+}
+
+function add(to: Language, words: Partial<Table>): void {
+  tables.value = { ...tables.peek(), [to]: { ...tables.peek()[to], ...words } };
 }
 
 /** Follows the person's choice; until the words are there, the ones at hand stay. Returns how to stop. */
 export function followLanguage(onMissing: (error: unknown) => void): () => void {
-  return effect(() => void loadWords(language.value).catch(onMissing));
+  let first = true;
+  return effect(() => {
+    const wanted = language.value;
+    if (!first) loadWords(wanted).catch(onMissing);
+    first = false;
+  });
 }
 
-const words = (): Partial<Table> => tables.value[language.value] ?? tables.value.en ?? tables.value.es ?? {};
+const inOrder = (): Partial<Table>[] => [language.value, 'en' as const, 'es' as const].flatMap((one) => tables.value[one] ?? []);
+const find = (key: string): string | undefined => inOrder().find((table) => Object.hasOwn(table, key))?.[key as WordKey];
 
 /** Whether there are words for a key that was put together. */
-export const isWordKey = (key: string): key is WordKey => Object.hasOwn(words(), key);
+export const isWordKey = (key: string): key is WordKey => find(key) !== undefined;
 
 export type Params = Readonly<Record<string, string | number>>;
 
@@ -41,7 +59,7 @@ export function fill(text: string, params: Params = {}): string {
 
 /** The words for a key. Reading it in a component follows a change of language. */
 export function t(key: WordKey, params?: Params): string {
-  return fill(words()[key] ?? key, params);
+  return fill(find(key) ?? key, params);
 }
 
 /** Text that came in both languages from the server. */

@@ -1,0 +1,8 @@
+// What the first screens say, before the other rooms are here.
+import { engine } from './engine';
+import { look } from './look';
+import { now } from './now';
+import { shell } from './shell';
+import { trouble } from './trouble';
+
+export const first = { ...shell, ...look, ...now, ...engine, ...trouble };

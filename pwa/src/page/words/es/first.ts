@@ -1,0 +1,9 @@
+// What the first screens say, in Spanish.
+import type { first as english } from '../en/first';
+import { engine } from './engine';
+import { look } from './look';
+import { now } from './now';
+import { shell } from './shell';
+import { trouble } from './trouble';
+
+export const first: Readonly<Record<keyof typeof english, string>> = { ...shell, ...look, ...now, ...engine, ...trouble };
