@@ -2,6 +2,7 @@
 
 import os
 import shutil
+from typing import Any
 
 from playwright.sync_api import Browser, Playwright
 
@@ -13,7 +14,12 @@ def chromium_path() -> str | None:
     return named or next((path for path in found if path), None)
 
 
-def open_chromium(playwright: Playwright) -> Browser:
+def launching() -> dict[str, Any]:
+    """How the browser is started, whoever starts it."""
     # Chromium refuses its sandbox to root, which is who runs the tests in a container.
-    arguments = ["--no-sandbox"] if os.geteuid() == 0 else []
-    return playwright.chromium.launch(executable_path=chromium_path(), args=arguments)
+    sandbox = ["--no-sandbox"] if os.geteuid() == 0 else []
+    return {"executable_path": chromium_path(), "args": [*sandbox, "--disable-background-networking"]}
+
+
+def open_chromium(playwright: Playwright) -> Browser:
+    return playwright.chromium.launch(**launching())
