@@ -12,6 +12,7 @@ from tests.engine.test_forecast_corners import corner as ends_of_the_contract
 
 SAMPLE = json.loads((Path(__file__).parents[1] / "engine" / "samples" / "two_loads.json").read_text())
 ZONES = ("America/Chicago", "America/New_York", "America/Phoenix", "Australia/Adelaide", "Europe/Madrid")
+CEMENTS = ("I/II", "III", "V", "IL")
 AGGREGATES = ("soft-rounded", "rounded", "crushed-soft", "crushed-hard")
 KINDS = ("footprint", "thumb", "mat_clean", "mat_sticks", "mat_refused")
 # Among them the days on which clocks change.
@@ -32,7 +33,7 @@ def likely(seed: int) -> Question:
         "version": 1,
         "time_zone": zone.key,
         "slab": _slab(draw, sum(load["area_m2"] for load in loads)),
-        "mix": _mix(draw),
+        "mix": _mix(draw) | recipe(draw),
         "loads": loads,
         "checks": [_check(draw, draw.choice(names), placed) for _ in range(draw.randint(0, 5))],
         "texturing": {
@@ -46,9 +47,42 @@ def likely(seed: int) -> Question:
             "length_m": draw.uniform(5, 60),
             "rate_m_per_min": draw.uniform(0.5, 2),
         },
+        "covers": [_cover(draw, names, placed) for _ in range(draw.randint(0, 3))],
         "weather": {"hourly": [_hour(draw, midnight, index) for index in range(150)]},
     }
     return {"pour": pour, "at": (placed + timedelta(hours=draw.uniform(-2, 30))).isoformat()}
+
+
+def recipe(draw: random.Random) -> dict[str, Any]:
+    """What is in a mix beside plain cement: some of it, none of it, or all at once."""
+    told = {
+        "cement_type": draw.choice(CEMENTS),
+        "fly_ash_fraction": draw.uniform(0, 0.3),
+        "fly_ash_class": draw.choice(("F", "C")),
+        "slag_fraction": draw.uniform(0, 0.4),
+        "silica_fume_fraction": draw.uniform(0, 0.08),
+        "admixtures": admixtures(draw),
+    }
+    share = draw.choice((0.0, 0.5, 1.0))
+    return {key: value for key, value in told.items() if draw.random() < share}
+
+
+def admixtures(draw: random.Random) -> list[dict[str, Any]]:
+    """Up to three admixtures, each of another sort."""
+    return [
+        {"type": kind, "dose": draw.uniform(0, 2)} for kind in draw.sample("ABCDEFGS", draw.randint(0, 3))
+    ]
+
+
+def _cover(draw: random.Random, loads: list[str], placed: datetime) -> dict[str, Any]:
+    starts = placed + timedelta(hours=draw.uniform(1, 20))
+    told = {"r_m2k_w": draw.uniform(0, 1.5), "load": draw.choice(loads)}
+    return {
+        "from": starts.isoformat(),
+        "to": (starts + timedelta(hours=draw.uniform(0.2, 60))).isoformat(),
+        "kind": draw.choice(("blanket", "wet", "sheet")),
+        **{key: value for key, value in told.items() if draw.random() < 0.5},
+    }
 
 
 def corner(seed: int) -> Question:
@@ -65,6 +99,10 @@ def _slab(draw: random.Random, area_m2: float) -> dict[str, Any]:
         "ground_temp_c": draw.uniform(2, 25),
         "solar_absorptivity": draw.uniform(0.4, 0.9),
         "uncut_length_m": draw.uniform(3, 15),
+        "shade": draw.choice((0.0, draw.random())),
+        "base_friction": draw.uniform(0.5, 2),
+        "neighbours": draw.choice((0.0, draw.random())),
+        "reentrant_corners": draw.randint(0, 2),
     }
 
 
@@ -93,6 +131,7 @@ def _load(draw: random.Random, name: str, begins: datetime) -> dict[str, Any]:
         "placed_to": (begins + timedelta(minutes=draw.randint(10, 40))).isoformat(),
         "concrete_temp_c": draw.uniform(10, 34),
         "area_m2": draw.uniform(12, 60),
+        "admixtures": admixtures(draw) if draw.random() < 0.3 else [],
     }
 
 

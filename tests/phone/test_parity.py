@@ -4,11 +4,14 @@ import json
 import shutil
 import subprocess
 import sys
+import uuid
 from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
 import pytest
+from tests.conftest import iso
+from tests.office.learned.closing import ahead, closed
 from tests.office.scene import FIRST_BATCH, HOUR, Patio
 from tests.phone.drawn import SAMPLE, corner, likely
 from tests.phone.packing import ROOT
@@ -20,6 +23,13 @@ from slabtide.phone.work import work
 
 RUNTIME = ROOT / "pwa" / "node_modules" / "pyodide"
 LIKELY, CORNERS = 24, 12
+MIX = {"name": "M", "cement_kg_m3": 340, "w_cm": 0.45, "design_strength_mpa": 28, "aggregate": "rounded"}
+RECIPE = {"cement_type": "IL", "fly_ash_fraction": 0.2, "admixtures": [{"type": "B", "dose": 1}]}
+OUTLINE = {
+    **{"corners": [[0, 0], [8, 0], [8, 6.5], [4, 6.5], [4, 5], [0, 5]], "thickness_m": 0.115},
+    **{"insulation_r_m2k_w": 0.1, "ground_temp_c": 21, "solar_absorptivity": 0.65, "shade": 0.35},
+    "abutting": [{"edge": 1, "against": "old walk", "bonded": True}],
+}
 Ask = Callable[[list[dict[str, Any]]], list[Any]]
 
 
@@ -89,7 +99,37 @@ def test_a_job_comes_out_the_same_with_its_reminders(patio: Patio, in_pyodide: A
     assert answers[0]["reminders"]
 
 
+def test_a_job_that_begins_from_earlier_pours_comes_out_the_same(patio: Patio, in_pyodide: Ask) -> None:
+    closed(patio)
+    following = ahead(patio)
+    now = FIRST_BATCH + 100 * HOUR
+    following.tick(now)
+    question = asked(following, now)
+    unheard = question | {"learned": {"prior": None, "mixes": question["learned"]["mixes"]}}
+    answers = in_pyodide([{"work": question}, {"work": unheard}])
+    assert question["learned"]["prior"]["level"] == "plant"
+    for answer in answers:
+        assert differences(following.mine()["timeline"], answer["timeline"]) == []
+        assert answer["prior"] == following.mine()["prior"]
+
+
 def test_a_difference_would_be_seen() -> None:
     assert differences({"a": [1.0, {"b": 2.001}]}, {"a": [1.0, {"b": 2.0}]}) == [
         ".a[1].b: 2.001 here, 2.0 there"
     ]
+
+
+def test_a_job_with_all_that_is_told_of_it_comes_out_the_same(patio: Patio, in_pyodide: Ask) -> None:
+    patio.poured()
+    patio.record("mix.chosen", MIX | RECIPE)
+    patio.record("slab.outlined", OUTLINE)
+    patio.record("cover.laid", {"cover": str(uuid.uuid4()), "cover_kind": "blanket"}, FIRST_BATCH + 9 * HOUR)
+    double = {"load": str(uuid.uuid4()), "number": 3, "batched_at": iso(FIRST_BATCH), "volume_m3": 3}
+    patio.record("load.ticketed", double | {"admixtures": [{"type": "E", "dose": 0.5}]})
+    patio.record("load.merged", {"load": double["load"], "into": patio.loads[1]})
+    patio.tick(FIRST_BATCH + 10 * HOUR)
+    questions = [asked(patio, FIRST_BATCH + hours * HOUR) for hours in (2, 12)]
+    answers = in_pyodide([{"work": question} for question in questions])
+    assert [differences(work(q), answer) for q, answer in zip(questions, answers, strict=True)] == [[], []]
+    assert len(answers[1]["timeline"]["loads"]) == 2
+    assert any("blanket" in said for said in answers[1]["assumptions"])
