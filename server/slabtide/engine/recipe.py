@@ -6,9 +6,12 @@ Every figure is a setting (EST) unless it names a source; [M] = from memory, not
 
 import math
 from dataclasses import dataclass, replace
+from typing import Any, Literal
 
 from slabtide.engine.bleeding import fume_bleed_share
 from slabtide.engine.pour import AdmixtureType, CementType, Mix
+
+Pace = Literal["slow", "usual", "fast"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,19 +107,45 @@ def set_ratio(mix: Mix) -> float:
     return min(_SLOWEST, max(_FASTEST, ratio))
 
 
-def mix_words(mix: Mix) -> str:
-    """The mix's pace as the trade says it, from all that is told of it, set factor too.
+def mix_pace(mix: Mix) -> tuple[Pace, int]:
+    """How the mix sets beside the usual one, from all that is told of it, set factor too: in a word, and by
+    how many percent later or sooner, to the nearest five (0 where it is usual).
 
-    >>> mix_words(Mix(set_factor=1.4))
-    'Slow mix: sets about 40 % later than the usual mix.'
+    >>> mix_pace(Mix(set_factor=1.4)), mix_pace(Mix(cement_type="III"))
+    (('slow', 40), ('fast', 30))
     """
     ratio = set_ratio(mix) * mix.set_factor * mix.tau_h / Mix().tau_h
     percent = round(abs(ratio - 1.0) * 20.0) * 5
     if ratio > 1.0 + _SPEAKS_AT:
-        return f"Slow mix: sets about {percent} % later than the usual mix."
-    if ratio < 1.0 - _SPEAKS_AT:
-        return f"Fast mix: sets about {percent} % sooner than the usual mix."
-    return "Usual mix: sets about when most do."
+        return "slow", percent
+    return ("fast", percent) if ratio < 1.0 - _SPEAKS_AT else ("usual", 0)
+
+
+def mix_words(mix: Mix) -> str:
+    """The mix's pace as the trade says it.
+
+    >>> mix_words(Mix(set_factor=1.4))
+    'Slow mix: sets about 40 % later than the usual mix.'
+    """
+    pace, percent = mix_pace(mix)
+    if pace == "usual":
+        return "Usual mix: sets about when most do."
+    beside = "later" if pace == "slow" else "sooner"
+    return f"{pace.capitalize()} mix: sets about {percent} % {beside} than the usual mix."
+
+
+def pace_figures() -> dict[str, Any]:
+    """The figures of `mix_pace` as plain data: what each cement and each admixture at its usual dose does to
+    the set, ash and slag per unit, the limits, and from where on a mix is called slow or fast."""
+    return {
+        "cement": {kind: cement.sets for kind, cement in CEMENTS.items()},
+        "admixture": {kind: 1.0 + later / _INITIAL_H for kind, later in sorted(_C494_LATER_H.items())},
+        "ash": dict(_ASH_LATER),
+        "slag": _SLAG_LATER,
+        "least": _FASTEST,
+        "most": _SLOWEST,
+        "speaks_at": _SPEAKS_AT,
+    }
 
 
 def batch_temp_c(
