@@ -1,12 +1,14 @@
 import { describe, expect, it } from 'vitest'
 import type { Bodies } from '../../../pwa/src/shared/events'
-import { endAfter, fillOf, isDown, isPlacing } from '../../../pwa/src/page/phases/pour/fill'
-import { draftOf, freshTicket, placingRefusal, refusals, remarks, ticketBody, type TicketDraft } from '../../../pwa/src/page/phases/pour/ticket'
+import { endAfter, isDown, isPlacing } from '../../../pwa/src/page/phases/pour/fill'
+import { draftOf, freshTicket, placingRefusal, refusals, ticketBody, type TicketDraft } from '../../../pwa/src/page/phases/pour/ticket'
+import { BAY_STEPS, nextStep } from '../../../pwa/src/page/phases/bay-state'
+import { PlacingEdit } from '../../../pwa/src/page/phases/pour/placing'
 import { bayInHand, POUR_STEPS, running, stepState } from '../../../pwa/src/page/phases/steps'
-import { at, bay, bayId, loadId, madeJob, MORNING, order, placed, slab, ticket } from './made-job'
+import { at, bay, bayId, loadId, madeJob, MORNING, placed, slab, ticket } from './made-job'
 
 const now = new Date(MORNING)
-const good: TicketDraft = { number: 1, ticket: '', batched_at: at(-20), volume_m3: 6, slump_mm: 100, concrete_temp_c: 24, water_added_l: null }
+const good: TicketDraft = { number: 1, ticket: '', batched_at: at(-20), volume_m3: 6, slump_mm: 100, concrete_temp_c: 24, water_added_l: null, water_allowed_l: null, colour_bags: null, plant: '', admixtures: null }
 const codes = (draft: Partial<TicketDraft>, job = madeJob()): string[] => refusals({ ...good, ...draft }, now, job.loads).map((one) => one.code)
 
 describe('a ticket is refused', () => {
@@ -16,6 +18,8 @@ describe('a ticket is refused', () => {
     ['with a negative volume', { volume_m3: -6 }, 'volume_m3_negative'],
     ['with more than a truck holds', { volume_m3: 60 }, 'volume_m3_high'],
     ['with negative water', { water_added_l: -1 }, 'water_added_l_negative'],
+    ['with negative water allowed', { water_allowed_l: -1 }, 'water_allowed_l_negative'],
+    ['with more colour than a drum takes', { colour_bags: 201 }, 'colour_bags_high'],
     ['with a slump taller than the cone', { slump_mm: 400 }, 'slump_mm_high'],
     ['without its batch time', { batched_at: null }, 'batched_at_missing'],
     ['when batched later than now', { batched_at: at(10) }, 'batched_later_than_now'],
@@ -58,28 +62,17 @@ describe('placing times are refused', () => {
   })
 })
 
-it('remarks on heat, cold, water, slump and age without refusing', () => {
-  const job = madeJob(ticket(1, { slump_mm: 100 }))
-  const said = (draft: Partial<TicketDraft>): string[] => remarks({ ...good, number: 2, ...draft }, now, job.loads).map((one) => one.code)
-  expect(said({})).toEqual([])
-  expect(said({ concrete_temp_c: 36 })).toEqual(['hot'])
-  expect(said({ concrete_temp_c: 10 })).toEqual(['cold'])
-  expect(said({ water_added_l: 20 })).toEqual(['water'])
-  expect(said({ slump_mm: 140 })).toEqual(['slump_shift'])
-  expect(said({ batched_at: at(-100) })).toEqual(['old_load'])
-})
-
 describe('a fresh ticket', () => {
-  it('offers the order’s share and slump first, the last load’s after; never a temperature', () => {
-    const first = freshTicket([], { volume_m3: 12, loads: 2, slump_mm: 90 })
-    expect(first).toMatchObject({ number: 1, volume_m3: 6, slump_mm: 90, batched_at: null, concrete_temp_c: null })
+  it('holds the order’s share first, the last load’s volume after; never what must be read off the ticket', () => {
+    const first = freshTicket([], { volume_m3: 12, loads: 2 })
+    expect(first).toMatchObject({ number: 1, volume_m3: 6, batched_at: null, slump_mm: null, concrete_temp_c: null, water_allowed_l: null })
     const job = madeJob(ticket(1, { volume_m3: 5.5, slump_mm: 110, concrete_temp_c: 25 }))
-    expect(freshTicket(job.loads, { volume_m3: 12, loads: 2 })).toMatchObject({ number: 2, volume_m3: 5.5, slump_mm: 110, concrete_temp_c: null })
+    expect(freshTicket(job.loads, { volume_m3: 12, loads: 2 })).toMatchObject({ number: 2, volume_m3: 5.5, slump_mm: null, concrete_temp_c: null })
   })
 
   it('becomes the body the log takes, and comes back from it unchanged', () => {
     const body: Bodies['load.ticketed'] = ticketBody({ ...good, ticket: ' 4711 ' }, loadId(1))
-    expect(body).toEqual({ load: loadId(1), number: 1, ticket: '4711', batched_at: at(-20), volume_m3: 6, slump_mm: 100, concrete_temp_c: 24, water_added_l: null })
+    expect(body).toEqual({ load: loadId(1), number: 1, ticket: '4711', batched_at: at(-20), volume_m3: 6, slump_mm: 100, concrete_temp_c: 24, water_added_l: null, water_allowed_l: null, colour_bags: null, plant: null, admixtures: null })
     const load = madeJob({ kind: 'load.ticketed', body }).loads[0]
     expect(load && ticketBody(draftOf(load), loadId(1))).toEqual(body)
   })
@@ -89,24 +82,11 @@ describe('a fresh ticket', () => {
   })
 })
 
-describe('what is left to fill', () => {
-  it('counts a load only when all of it is placed', () => {
-    const job = madeJob(slab(), order(3.4, 2), ticket(1), placed(1, 0, 20), ticket(2), placed(2, 30, 30))
+describe('placing', () => {
+  it('goes on from the first touch to the second', () => {
+    const job = madeJob(slab(), ticket(1), placed(1, 0, 20), ticket(2), placed(2, 30, 30))
     const [first, second] = job.loads
     expect([first && isDown(first), second && isDown(second), second && isPlacing(second)]).toEqual([true, false, true])
-    const fill = fillOf(job.slab?.volume_m3, job.order, job.loads)
-    expect(fill.left_m3).toBeCloseTo(3.2 - 1.6, 9)
-    expect(fill).toMatchObject({ placed_m3: 1.6, on_site_m3: 1.6, loads_to_come: 0, short_m3: 0 })
-  })
-
-  it('says how far the order falls short before the last truck is gone', () => {
-    const job = madeJob(slab(), order(3, 2), ticket(1), placed(1, 0, 20))
-    expect(fillOf(job.slab?.volume_m3, job.order, job.loads).short_m3).toBeCloseTo(0.2, 9)
-  })
-
-  it('counts what stands on site even beyond the order', () => {
-    const job = madeJob(slab(), order(1.6, 1), ticket(1), ticket(2))
-    expect(fillOf(job.slab?.volume_m3, job.order, job.loads).short_m3).toBe(0)
   })
 
   it('ends placing after it began, however quick the second touch', () => {
@@ -136,5 +116,55 @@ describe('steps of a bay', () => {
     expect(bayInHand(busy.bays, POUR_STEPS)).toBe(bayId(2))
     expect(running(busy.bays, POUR_STEPS)).toEqual([{ bay: bayId(2), step: 'bull_float' }])
     expect(bayInHand([], POUR_STEPS)).toBeNull()
+  })
+
+  it('follow from one touch to the next: end what runs, else start what comes after the last', () => {
+    const next = (...marks: ReturnType<typeof work>[]) => {
+      const [first] = madeJob(bay(1, 0, 4), ...marks).bays
+      return first ? nextStep(first, BAY_STEPS) : null
+    }
+    expect(next()).toEqual({ step: 'strike_off', mark: 'start' })
+    expect(next(work(1, 'strike_off', 'start', 5))).toEqual({ step: 'strike_off', mark: 'end' })
+    expect(next(work(1, 'strike_off', 'start', 5), work(1, 'strike_off', 'end', 9))).toEqual({ step: 'bull_float', mark: 'start' })
+    expect(next(work(1, 'bull_float', 'end', 9))).toEqual({ step: 'edge', mark: 'start' })
+  })
+
+  it('end with the last one', () => {
+    const [first] = madeJob(bay(1, 0, 4), { kind: 'bay.worked', body: { bay: bayId(1), step: 'touch_up', mark: 'end' } }).bays
+    expect(first && nextStep(first, BAY_STEPS)).toBeNull()
+  })
+})
+
+describe('two placing times put right at once', () => {
+  const edit = () => new PlacingEdit({ from: at(-20), to: at(-10) })
+
+  it('both stand, though the second comes before the first is drawn', () => {
+    const both = edit()
+    expect(both.put('from', at(-15), at(-30), now)).toEqual({ write: { from: at(-15), to: at(-10) } })
+    expect(both.put('to', at(-5), at(-30), now)).toEqual({ write: { from: at(-15), to: at(-5) } })
+  })
+
+  it('are judged as a pair when neither could stand alone', () => {
+    const both = edit()
+    expect(both.put('from', at(-8), at(-30), now)).toEqual({ refused: 'placed_backwards' })
+    expect(both.put('to', at(-2), at(-30), now)).toEqual({ write: { from: at(-8), to: at(-2) } })
+  })
+
+  it('outlive a draw of the old times and the echo of the first', () => {
+    const both = edit()
+    both.put('from', at(-15), at(-30), now)
+    both.follow({ from: at(-20), to: at(-10) })
+    both.put('to', at(-5), at(-30), now)
+    both.follow({ from: at(-15), to: at(-10) })
+    expect(both.put('from', at(-16), at(-30), now)).toEqual({ write: { from: at(-16), to: at(-5) } })
+  })
+
+  it('give way to what another phone wrote, and to what the log could not keep', () => {
+    const both = edit()
+    both.put('from', at(-8), at(-30), now)
+    both.follow({ from: at(-19), to: at(-9) })
+    expect(both.put('to', at(-4), at(-30), now)).toEqual({ write: { from: at(-19), to: at(-4) } })
+    both.drop()
+    expect(both.put('from', at(-18), at(-30), now)).toEqual({ write: { from: at(-18), to: at(-9) } })
   })
 })

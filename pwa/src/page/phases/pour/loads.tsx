@@ -1,37 +1,20 @@
-import { useState } from 'preact/hooks'
 import type { JobView, Load } from '../../../shared/job'
 import { formatDuration } from '../../../shared/units'
-import { Button, Empty, Notice, TextField } from '../../look'
+import { Button, Empty } from '../../look'
 import { correctedNow, now } from '../../shell/now'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
 import { act, removeKept } from '../act'
 import { useOpenPart } from '../open-part'
 import { say } from '../quantity'
-import { nearestInstant, wallTime } from '../wall-clock'
-import { timeOf, whoWhen, zoneOf } from '../who'
-import { endAfter, fillOf, isDown, isPlacing } from './fill'
+import { timeOf, whoWhen } from '../who'
+import { against } from './against'
+import { drumLimit, drumOf, placingPace } from './drum'
+import { endAfter, isDown, isPlacing } from './fill'
+import { matchWords } from './match'
+import { MatchList } from './match-list'
+import { PlacedTimes } from './placed-times'
 import { TicketForm } from './ticket-form'
-import { placingRefusal, type PlacingRefusal } from './ticket'
-
-/** How full the slab is, in the one figure that decides the next call to the plant. */
-export function FillNow({ job }: { readonly job: JobView }) {
-  const fill = fillOf(job.slab?.volume_m3, job.order, job.loads)
-  const yards = (m3: number): string => say(m3, 'volume', units.value)
-  return (
-    <div class="stack" role="status">
-      {fill.left_m3 === null ? <p>{t('pour.fill.noSlab')}</p> : (
-        <p class="big-figure">{fill.left_m3 > 0.01 ? t('pour.fill.left', { volume: yards(fill.left_m3) }) : t('pour.fill.full')}</p>
-      )}
-      <p>
-        {t('pour.fill.line', { placed: yards(fill.placed_m3), site: yards(fill.on_site_m3) })}{' '}
-        {fill.loads_to_come === 0 && t('pour.fill.allIn', { ordered: yards(fill.ordered_m3 ?? 0) })}
-        {!!fill.loads_to_come && t('pour.fill.toCome', { loads: fill.loads_to_come, ordered: yards(fill.ordered_m3 ?? 0) })}
-      </p>
-      {fill.short_m3 > 0.05 && <Notice tone="warn" title={t('pour.fill.short', { volume: yards(fill.short_m3) })}><p>{t('pour.fill.shortDo')}</p></Notice>}
-    </div>
-  )
-}
 
 /** The loads in order, each with its next one-touch step; and a ticket form. */
 export function Loads({ job }: { readonly job: JobView }) {
@@ -61,6 +44,8 @@ function LoadRow({ job, load, open, onOpen }: { readonly job: JobView; readonly 
     load.concrete_temp_c === null ? null : say(load.concrete_temp_c, 'temp', units.value),
     load.slump_mm === null ? null : t('pour.slumpOf', { slump: say(load.slump_mm, 'slump', units.value) }),
     load.water_added_l ? t('pour.waterOf', { water: say(load.water_added_l, 'water', units.value) }) : null,
+    load.colour_bags === null ? null : t('pour.bagsOf', { bags: load.colour_bags }),
+    load.plant,
     load.ticket && t('pour.paperOf', { ticket: load.ticket }),
   ]
   return (
@@ -71,10 +56,12 @@ function LoadRow({ job, load, open, onOpen }: { readonly job: JobView; readonly 
           <span class="time">{t('pour.batchedAt', { time: timeOf(job, load.batched_at) })}{!isDown(load) && age >= 0 && age < 600 && `, ${t('pour.old', { age: formatDuration(age) })}`}</span>
         </div>
         <p>{details.filter(Boolean).join(' · ')}</p>
+        <DrumLine job={job} load={load} />
+        <MatchList words={matchWords(load, against(job, now.value))} job={job} />
         <Placing job={job} load={load} />
         <p class="soft">{whoWhen(job, load)}</p>
         {open && <TicketForm job={job} load={load} onDone={() => onOpen(false)} />}
-        {open && load.placed && <PlacedTimes job={job} load={load} />}
+        {open && load.placed && <PlacedTimes job={job} load={load} placed={load.placed} />}
         <div class="row">
           <Button kind="quiet" expanded={open} label={`${t('layout.edit')}: ${t('layout.load', { number: load.number })}`} onPress={() => onOpen(!open)}>{t(open ? 'layout.close' : 'layout.edit')}</Button>
           <Button kind="quiet" label={`${t('record.takeBack')}: ${t('layout.load', { number: load.number })}`} onPress={() => void removeKept(job.id, 'load.ticketed', (body) => body.load === load.id, t('pour.did.removed', { number: load.number }))}>{t('record.takeBack')}</Button>
@@ -82,6 +69,15 @@ function LoadRow({ job, load, open, onOpen }: { readonly job: JobView; readonly 
       </div>
     </li>
   )
+}
+
+/** By when the drum should be empty, and why then. */
+function DrumLine({ job, load }: { readonly job: JobView; readonly load: Load }) {
+  if (isDown(load)) return null
+  const { air_c } = against(job, now.value)
+  const drum = drumOf(load, drumLimit(job.mix?.drum_limit_min, air_c), placingPace(job.loads), now.value)
+  if (drum.age_min > drum.limit_min) return null
+  return <p>{t('pour.drum.by', { by: timeOf(job, drum.by.toISOString()), left: formatDuration(Math.floor(drum.limit_min - drum.age_min)) })} <span class="soft">{t(`pour.drum.${drum.because}`, { limit: formatDuration(drum.limit_min) })}</span></p>
 }
 
 /** "Started placing", then "Placed": one touch each, at the time of the touch. */
@@ -102,27 +98,4 @@ function Placing({ job, load }: { readonly job: JobView; readonly load: Load }) 
     void act(job.id, 'load.placed', { load: id, from: at, to: at }, t('pour.did.started', { number }))
   }
   return <Button kind="main" wide onPress={start}>{t('pour.startPlacing')}</Button>
-}
-
-/** Puts right the times of placing when the touch came late. */
-function PlacedTimes({ job, load }: { readonly job: JobView; readonly load: Load }) {
-  const [wrong, setWrong] = useState<PlacingRefusal | null>(null)
-  const zone = zoneOf(job)
-  const { placed } = load
-  if (!placed) return null
-  const put = (end: 'from' | 'to', text: string): void => {
-    const at = nearestInstant(text, new Date(placed[end]), zone)?.toISOString()
-    if (!at) return
-    const next = { from: placed.from, to: placed.to, [end]: at }
-    const refused = placingRefusal(load.batched_at, next.from, next.to, correctedNow())
-    setWrong(refused)
-    if (!refused) void act(job.id, 'load.placed', { load: load.id, from: next.from, to: next.to, area_m2: placed.area_m2 }, t('pour.did.placed', { number: load.number }))
-  }
-  return (
-    <div class="pair">
-      <TextField label={t('pour.placedFrom')} type="time" value={wallTime(new Date(placed.from), zone)} onCommit={(text) => put('from', text)} />
-      <TextField label={t('pour.placedTo')} type="time" value={wallTime(new Date(placed.to), zone)} onCommit={(text) => put('to', text)} />
-      {wrong && <p class="refusal" role="alert">{t(`pour.refuse.${wrong}`)}</p>}
-    </div>
-  )
 }

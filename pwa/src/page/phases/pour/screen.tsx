@@ -1,22 +1,28 @@
 import { useState } from 'preact/hooks'
-import type { JobView, StepName } from '../../../shared/job'
+import type { JobView } from '../../../shared/job'
 import { DecideLinks } from '../../decide/links'
 import { Button, Care, Empty, LinkButton, TextField } from '../../look'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
 import { act } from '../act'
-import { BayKeys, BaySteps } from '../bay-steps'
+import { BAY_STEPS } from '../bay-state'
+import { BayWork } from '../bay-steps'
 import { Checklist, ListLink } from '../checklist'
 import { useForm } from '../form'
 import { Frame } from '../frame'
 import { HeatCare } from '../heat'
-import { JobPlan } from '../job-plan'
-import { DropPin, pinMarks, PinList } from '../pins'
+import { DropPin, PinList } from '../pins'
 import { say } from '../quantity'
 import { QuantityField } from '../quantity-field'
-import { bayInHand, POUR_STEPS } from '../steps'
 import { whoWhen } from '../who'
-import { FillNow, Loads } from './loads'
+import { BayTide } from './bay-tide'
+import { Doubles } from './doubles-card'
+import { FillNow } from './fill-now'
+import { Loads } from './loads'
+import { NextLine } from './next-line'
+import './style.css'
+
+export { BayWork }
 
 /** Pour day: what is left to fill, the loads, the bays, debris, the weather as it is. */
 export function PourScreen({ job }: { readonly job: JobView }) {
@@ -32,6 +38,8 @@ export function PourScreen({ job }: { readonly job: JobView }) {
   }
   return (
     <Frame job={job} phase="pour" title={t('pour.title')}>
+      <NextLine job={job} />
+      <Doubles job={job} />
       <div class="split">
         <div class="stack">
           <FillNow job={job} />
@@ -39,7 +47,8 @@ export function PourScreen({ job }: { readonly job: JobView }) {
           <DecideLinks job={job} hours />
         </div>
         <div class="stack">
-          <BayWork job={job} steps={POUR_STEPS} title={t('pour.bays')} />
+          <BayWork job={job} steps={BAY_STEPS} title={t('pour.bays')} />
+          <BayTide job={job} />
           <ul class="rows"><ListLink job={job} list="debris" /></ul>
           <WeatherNote job={job} />
           <Care what="wet_concrete" />
@@ -47,21 +56,6 @@ export function PourScreen({ job }: { readonly job: JobView }) {
         </div>
       </div>
     </Frame>
-  )
-}
-
-/** Pick the bay, on the plan or by its key; then its steps. */
-export function BayWork({ job, steps, title }: { readonly job: JobView; readonly steps: readonly StepName[]; readonly title: string }) {
-  const [chosen, setChosen] = useState<string | null>(null)
-  const picked = chosen ?? bayInHand(job.bays, steps)
-  const bay = job.bays.find((one) => one.id === picked)
-  return (
-    <section class="block" aria-label={title}>
-      <h2>{title}</h2>
-      {job.bays.length > 0 && <JobPlan job={job} marks={pinMarks(job)} dimensions={false} mode="bay" bay={picked} onBay={setChosen} />}
-      <BayKeys job={job} picked={picked} onPick={setChosen} />
-      {bay && <BaySteps job={job} bay={bay} steps={steps} />}
-    </section>
   )
 }
 

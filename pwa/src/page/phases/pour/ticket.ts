@@ -1,5 +1,6 @@
 /** One load's ticket as it is typed, and what is refused or only remarked on. SI; no DOM. */
-import type { LoadId, LoadTicketed } from '../../../shared/events'
+import type { AdmixtureDose, LoadId, LoadTicketed } from '../../../shared/events'
+import type { LoggedLoad } from './fill'
 
 export interface TicketDraft {
   readonly number: number | null
@@ -9,6 +10,12 @@ export interface TicketDraft {
   readonly slump_mm: number | null
   readonly concrete_temp_c: number | null
   readonly water_added_l: number | null
+  readonly water_allowed_l: number | null
+  readonly colour_bags: number | null
+  /** Empty: as the mix. */
+  readonly plant: string
+  /** Null: as the mix. */
+  readonly admixtures: readonly AdmixtureDose[] | null
 }
 
 export type TicketField = keyof TicketDraft
@@ -19,26 +26,11 @@ export type RefusalCode =
   | `${Limited}_${'negative' | 'low' | 'high'}`
   | 'number_missing' | 'batched_at_missing' | 'volume_m3_missing' | 'number_taken'
   | 'batched_later_than_now' | 'batched_after_placed' | 'batched_too_long_ago'
-/** Tail of the word key `pour.remark.…`. */
-export type RemarkCode = 'hot' | 'cold' | 'water' | 'slump_shift' | 'old_load'
 
-export interface Said<Code> {
+export interface Refusal {
   readonly field: TicketField
-  readonly code: Code
+  readonly code: RefusalCode
   readonly other?: number
-}
-export type Refusal = Said<RefusalCode>
-export type Remark = Said<RemarkCode>
-
-/** What the screens read of a load already logged. */
-export interface LoggedLoad {
-  readonly id: string
-  readonly number: number
-  readonly volume_m3: number
-  readonly batched_at: string
-  readonly slump_mm?: number | null | undefined
-  readonly concrete_temp_c?: number | null | undefined
-  readonly placed?: { readonly from: string; readonly to: string } | null | undefined
 }
 
 export const TICKET_LIMITS = {
@@ -47,6 +39,8 @@ export const TICKET_LIMITS = {
   slump_mm: [0, 300],
   concrete_temp_c: [2, 45],
   water_added_l: [0, 400],
+  water_allowed_l: [0, 400],
+  colour_bags: [0, 200],
 } as const
 
 /** Phones' clocks and batch plants' clocks differ a little [ms]. */
@@ -93,43 +87,25 @@ function impossibleTimes(draft: TicketDraft, now: Date, editing?: LoggedLoad): R
   return []
 }
 
-/** Hot and cold limits at discharge: 95 °F (ACI 305.1) and 55 °F for thin sections (ACI 306). */
-const HOT_C = 35
-const COLD_C = 12.8
-/** One inch of slump shows as a change of shade (estimate). */
-const SLUMP_SHIFT_MM = 26
-/** 90 minutes from water (ASTM C94, from memory, not verified; purchasers may set another). */
-const OLD_LOAD_MS = 90 * 60_000
-
-/** True but worth a word: the load is recorded all the same. */
-export function remarks(draft: TicketDraft, now: Date, others: readonly LoggedLoad[], editing?: LoggedLoad): Remark[] {
-  const found: Remark[] = []
-  const first = others.find((load) => load.id !== editing?.id && typeof load.slump_mm === 'number')
-  if (draft.concrete_temp_c !== null && draft.concrete_temp_c > HOT_C) found.push({ field: 'concrete_temp_c', code: 'hot' })
-  if (draft.concrete_temp_c !== null && draft.concrete_temp_c < COLD_C) found.push({ field: 'concrete_temp_c', code: 'cold' })
-  if (draft.water_added_l !== null && draft.water_added_l > 0) found.push({ field: 'water_added_l', code: 'water' })
-  if (draft.slump_mm !== null && typeof first?.slump_mm === 'number' && Math.abs(draft.slump_mm - first.slump_mm) > SLUMP_SHIFT_MM)
-    found.push({ field: 'slump_mm', code: 'slump_shift', other: first.number })
-  if (!editing?.placed && draft.batched_at !== null && now.getTime() - Date.parse(draft.batched_at) > OLD_LOAD_MS)
-    found.push({ field: 'batched_at', code: 'old_load' })
-  return found
-}
-
 export function nextNumber(loads: readonly LoggedLoad[]): number {
   return loads.reduce((most, load) => Math.max(most, load.number), 0) + 1
 }
 
-/** A fresh ticket: the next number, volume and slump as last time (or as ordered), everything that must be read off the ticket left open. */
-export function freshTicket(loads: readonly LoggedLoad[], order?: { readonly volume_m3: number; readonly loads: number; readonly slump_mm?: number | null | undefined }): TicketDraft {
+/** A fresh ticket: the next number, volume as last time (or as ordered); everything that must be read off the ticket left open. */
+export function freshTicket(loads: readonly LoggedLoad[], order?: { readonly volume_m3: number; readonly loads: number }): TicketDraft {
   const last = loads[loads.length - 1]
   return {
     number: nextNumber(loads),
     ticket: '',
     batched_at: null,
     volume_m3: last?.volume_m3 ?? (order ? order.volume_m3 / order.loads : null),
-    slump_mm: last?.slump_mm ?? order?.slump_mm ?? null,
+    slump_mm: null,
     concrete_temp_c: null,
     water_added_l: null,
+    water_allowed_l: null,
+    colour_bags: null,
+    plant: '',
+    admixtures: null,
   }
 }
 
@@ -145,13 +121,18 @@ export function placingRefusal(batched_at: string, from: string, to: string, now
 
 /** The ticket as the log keeps it. Call it only on a draft without refusals. */
 export function ticketBody(draft: TicketDraft, load: LoadId): LoadTicketed {
-  const { number, ticket, batched_at, volume_m3, slump_mm, concrete_temp_c, water_added_l } = draft
+  const { number, ticket, batched_at, volume_m3, plant, admixtures, ...rest } = draft
   if (number === null || batched_at === null || volume_m3 === null) throw new Error('The ticket is not complete.')
-  return { load, number, ticket: ticket.trim() || null, batched_at, volume_m3, slump_mm, concrete_temp_c, water_added_l }
+  return { load, number, ticket: ticket.trim() || null, batched_at, volume_m3, ...rest, plant: plant.trim() || null, admixtures }
 }
 
+type Kept = Omit<LoadTicketed, 'load'>
+
 /** The draft for changing a ticket already logged. */
-export function draftOf(load: LoggedLoad & Pick<TicketDraft, 'water_added_l'> & { readonly ticket: string | null }): TicketDraft {
-  const { number, ticket, batched_at, volume_m3, slump_mm, concrete_temp_c, water_added_l } = load
-  return { number, ticket: ticket ?? '', batched_at, volume_m3, slump_mm: slump_mm ?? null, concrete_temp_c: concrete_temp_c ?? null, water_added_l }
+export function draftOf(load: Kept): TicketDraft {
+  const { number, ticket, batched_at, volume_m3, slump_mm, concrete_temp_c, water_added_l, water_allowed_l, colour_bags, plant, admixtures } = load
+  return {
+    number, ticket: ticket ?? '', batched_at, volume_m3, slump_mm: slump_mm ?? null, concrete_temp_c: concrete_temp_c ?? null,
+    water_added_l: water_added_l ?? null, water_allowed_l: water_allowed_l ?? null, colour_bags: colour_bags ?? null, plant: plant ?? '', admixtures: admixtures ?? null,
+  }
 }

@@ -1,0 +1,67 @@
+import type { JobView } from '../../../shared/job'
+import { formatDuration } from '../../../shared/units'
+import { now } from '../../shell/now'
+import { units } from '../../shell/preferences'
+import { outlook } from '../../sync/outlook'
+import { t } from '../../words'
+import { say } from '../quantity'
+import { timeOf } from '../who'
+import { sayMatch } from './match-words'
+import { nextOnPour, type Next } from './next'
+
+/** The first line of the screen: what to do next. */
+export function NextLine({ job }: { readonly job: JobView }) {
+  const next = nextOnPour(job, outlook.value?.jobs[job.id]?.timeline ?? null, now.value)
+  const [title, todo] = sayNext(next, job)
+  if (!title) return null
+  return (
+    <p class={`next-line${next.what === 'hold' ? ' next-line-hold' : ''}`} role="status">
+      <span class="soft">{t('pour.next.name')}</span>
+      <strong>{title}</strong>
+      {todo}
+    </p>
+  )
+}
+
+function sayNext(next: Next, job: JobView): readonly [string, string] {
+  const drum = (by: Date, minutes: number) => ({ by: timeOf(job, by.toISOString()), left: formatDuration(minutes) })
+  switch (next.what) {
+    case 'hold': {
+      const { title, todo } = sayMatch(next.word, job)
+      return [t('pour.next.hold', { number: next.load.number, why: title }), todo]
+    }
+    case 'empty':
+      return [t('pour.next.empty', { number: next.load.number, ...drum(next.drum.by, minutesTo(next.drum.by)) }), t('pour.next.emptyDo')]
+    case 'place':
+      return [t('pour.next.place', { number: next.load.number, ...drum(next.drum.by, minutesTo(next.drum.by)) }), t('pour.next.placeDo')]
+    case 'ticket':
+      return [t('pour.next.ticket', { time: timeOf(job, next.load.placed.from) }), '']
+    case 'step':
+      return sayStep(next, job)
+    case 'finish':
+      return [t('pour.next.finish', { number: next.load.number }), '']
+    case 'coming':
+      return [t('pour.next.coming', { number: next.arrival.number, volume: say(next.arrival.volume_m3, 'volume', units.value), time: timeOf(job, next.arrival.at.toISOString()) }), t('pour.next.comingDo')]
+    case 'wait':
+      return sayWait(next, job)
+    case 'texture':
+      return [t('pour.next.texture'), '']
+    case 'nothing':
+      return job.loads.length === 0 ? [t('pour.next.first'), ''] : ['', '']
+  }
+}
+
+const minutesTo = (time: Date): number => Math.max(0, Math.floor((time.getTime() - now.value.getTime()) / 60_000))
+
+function sayStep({ bay, step }: Extract<Next, { what: 'step' }>, job: JobView): readonly [string, string] {
+  const name = t(`pour.step.${step.step}`)
+  if (step.mark === 'end') return [t('pour.next.end', { step: name, label: bay.label, since: timeOf(job, bay.steps[step.step]?.start?.at ?? '') }), '']
+  return [t('pour.next.start', { step: name, label: bay.label }), step.step === 'bull_float' ? t('pour.next.floatDo') : '']
+}
+
+function sayWait({ bay, step, window }: Extract<Next, { what: 'wait' }>, job: JobView): readonly [string, string] {
+  const name = t(`pour.step.${step}`)
+  const open = Date.parse(window.opens.likely) <= now.value.getTime()
+  const title = open ? t('pour.next.open', { step: name, label: bay.label }) : t('pour.next.from', { step: name, label: bay.label, time: timeOf(job, window.opens.likely) })
+  return [title, t('pour.next.sheenDo')]
+}
