@@ -5,12 +5,13 @@ from datetime import datetime
 from typing import Any
 
 from sqlalchemy import select
+from tests.office.learned.closing import ahead, closed, mixed
 from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
 
 from slabtide.log.fold import fold
 from slabtide.log.instants import write_instant
 from slabtide.office.views import reminder_json
-from slabtide.phone.work import work, work_text
+from slabtide.phone.work import decide, work, work_text
 from slabtide.store.session import read
 from slabtide.store.tables import Event, Reminder
 
@@ -28,9 +29,16 @@ def asked(patio: Patio, now: datetime, **more: Any) -> dict[str, Any]:
             "hours": patio.mine()["weather"]["hours"],
             "told": [],
             "last": None,
+            "learned": learned(patio),
         }
         found: dict[str, Any] = json.loads(json.dumps(question | more))
     return found
+
+
+def learned(patio: Patio) -> dict[str, Any]:
+    """What the phone was last told of the job's mix, and of all mixes."""
+    outlook = patio.outlook()
+    return {"prior": outlook["jobs"][patio.job]["prior"], "mixes": outlook["mixes"]}
 
 
 def told(patio: Patio) -> list[dict[str, Any]]:
@@ -105,6 +113,34 @@ def test_a_slip_keeps_the_last_good_times_and_says_when_they_are_from(patio: Pat
     assert answer["timeline"] == last["timeline"]
     assert answer["computed_at"] == last["computed_at"]
     assert last["computed_at"] in answer["problem"]["message"]
+
+
+def test_a_mix_changed_without_a_signal_begins_from_what_is_known_of_that_one(patio: Patio) -> None:
+    closed(patio)
+    following = ahead(patio, name="Drive mix")
+    now = FIRST_BATCH + 100 * HOUR
+    following.tick(now)
+    question = asked(following, now)
+    mixed(following)
+    changed = asked(following, now, learned=question["learned"])
+    following.tick(now)
+    assert (question["learned"]["prior"]["level"], work(question)["prior"]["level"]) == ("company", "company")
+    assert work(changed)["prior"] == following.mine()["prior"]
+    assert work(changed)["timeline"] == following.mine()["timeline"]
+
+
+def test_what_if_and_advice_begin_from_it_too(patio: Patio) -> None:
+    closed(patio)
+    following = ahead(patio)
+    now = FIRST_BATCH + 100 * HOUR
+    following.tick(now)
+    question = asked(following, now) | {
+        "decide": "what_if",
+        "changes": [{"change": "start_shift", "minutes": 0}],
+    }
+    answer = decide(question)["answer"]["loads"][0]["windows"]["texture"]
+    texture = following.mine()["timeline"]["loads"][0]["windows"]["texture"]
+    assert answer["before"]["closes"]["likely"] == texture["closes"]["likely"]
 
 
 def test_without_weather_the_phone_asks_for_it(patio: Patio) -> None:

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from slabtide.log.instants import write_instant
 from slabtide.office.board import board_jobs
+from slabtide.office.learned.standing import mixes_told, priors_told
 from slabtide.people import Caller, caller, require
 from slabtide.store.meta import epoch_in
 from slabtide.store.session import read
@@ -55,6 +56,7 @@ def outlook_json(session: Session, who: Caller, now: datetime) -> dict[str, Any]
     """The outlook of a company as one of its devices reads it."""
     open_jobs = _open_jobs(session, who.company_id)
     rows = session.scalars(select(JobOutlook).where(JobOutlook.company_id == who.company_id))
+    priors = priors_told(session, who.company_id)
     return {
         "version": VERSION,
         "server_time": write_instant(now),
@@ -68,7 +70,8 @@ def outlook_json(session: Session, who: Caller, now: datetime) -> dict[str, Any]
             "language": who.language,
         },
         "people": _people(session, who.company_id),
-        "jobs": {row.job: _job(row) for row in rows if row.job in open_jobs},
+        "jobs": {row.job: _job(row, priors.get(row.job)) for row in rows if row.job in open_jobs},
+        "mixes": mixes_told(session, who.company_id),
         "reminders": [reminder_json(row) for row in _reminders(session, who.company_id, open_jobs, now)],
     }
 
@@ -96,8 +99,9 @@ def reminder_json(row: Reminder) -> dict[str, Any]:
     }
 
 
-def _job(row: JobOutlook) -> dict[str, Any]:
+def _job(row: JobOutlook, prior: dict[str, Any] | None) -> dict[str, Any]:
     return {
+        "prior": prior,
         "computed_at": write_instant(row.computed_at),
         "weather": row.weather,
         "problem": row.problem,
@@ -144,6 +148,8 @@ def _outlook_mark(session: Session, who: Caller, now: datetime) -> str:
         sorted(map(list, jobs), key=lambda row: str(row[0])),
         sorted(map(list, reminders), key=lambda row: str(row[0])),
         sorted(_open_jobs(session, who.company_id)),
+        mixes_told(session, who.company_id),
+        sorted(priors_told(session, who.company_id).items()),
     ]
     return _digest(parts)
 

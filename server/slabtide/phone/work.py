@@ -8,6 +8,7 @@ from typing import Any
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.view import view_job
 from slabtide.office.decide.asked import advice_of, what_if_of
+from slabtide.office.learned.known import prior_told
 from slabtide.office.working import last_times_stay, of_then, work_out
 from slabtide.phone.reminding import reminders_of
 from slabtide.weather.contract import HourlySeries
@@ -18,14 +19,16 @@ def work(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The outlook of one job, as the server would tell it.
 
     asked -- {"company", "now", "state": the folded log, "hours": packed hours or None,
-    "told": the job's reminders as last heard, "last": {"timeline", "planned", "computed_at"} or None}
-    Returns {"job", "computed_at", "weather", "problem", "planned", "assumptions", "timeline", "reminders",
-    "recompute_after"}. Where a problem hides the times of concrete that lies there, the last good ones stay
-    with their own `computed_at`, and the problem says so.
+    "told": the job's reminders as last heard, "last": {"timeline", "planned", "computed_at"} or None,
+    "learned": {"prior" of the job, "mixes"} as last heard, or None}
+    Returns {"job", "computed_at", "weather", "problem", "planned", "assumptions", "timeline", "prior",
+    "reminders", "recompute_after"}. Where a problem hides the times of concrete that lies there, the last
+    good ones stay with their own `computed_at`, and the problem says so.
     """
     view = view_job(asked["state"])
     now = read_instant(asked["now"])
-    worked = work_out(view, lambda start, end: unpack(asked["hours"], start, end), now)
+    prior = prior_told(asked.get("learned"), view)
+    worked = work_out(view, lambda start, end: unpack(asked["hours"], start, end), now, prior=prior)
     problem = worked.problem.as_json() if worked.problem else None
     last = asked.get("last")
     timeline, planned, computed_at = worked.timeline, worked.planned, write_instant(now)
@@ -42,6 +45,7 @@ def work(asked: Mapping[str, Any]) -> dict[str, Any]:
         "planned": planned,
         "assumptions": list(worked.assumptions),
         "timeline": timeline,
+        "prior": prior.as_json() if prior else None,
         "reminders": reminders,
         "recompute_after": write_instant(worked.recompute_after) if worked.recompute_after else None,
     }
@@ -50,16 +54,18 @@ def work(asked: Mapping[str, Any]) -> dict[str, Any]:
 def decide(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The answer to a foreman's question, as the server would give it.
 
-    asked -- {"decide": "what_if" or "advice", "now", "state", "hours", "changes" (of a what-if)}
+    asked -- {"decide": "what_if" or "advice", "now", "state", "hours", "learned" (as for `work`), "changes"
+    (of a what-if)}
     """
     view, now = view_job(asked["state"]), read_instant(asked["now"])
 
     def stored(start: datetime, end: datetime) -> HourlySeries | None:
         return unpack(asked["hours"], start, end)
 
+    prior = prior_told(asked.get("learned"), view)
     if asked["decide"] == "advice":
-        return advice_of(view, stored, now)
-    return what_if_of(view, stored, now, asked["changes"])
+        return advice_of(view, stored, now, prior)
+    return what_if_of(view, stored, now, asked["changes"], prior)
 
 
 def work_text(asked: str) -> str:

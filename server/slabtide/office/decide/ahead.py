@@ -8,6 +8,7 @@ from slabtide.engine.contract import ContractError, read_pour
 from slabtide.engine.pour import Pour
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
+from slabtide.office.learned.known import Prior, with_prior
 from slabtide.office.pour import BETWEEN_LOADS, HAUL, PLACING, PlannedPour, planned_pour, pour_json
 from slabtide.office.wording import problem_of_contract
 from slabtide.office.working import BEFORE_BATCHING, HORIZON, Stored, short_of_weather
@@ -32,11 +33,17 @@ class Ahead:
 
 
 def pour_ahead(
-    view: JobView, stored: Stored, now: datetime, start: datetime | None = None, end: datetime | None = None
+    view: JobView,
+    stored: Stored,
+    now: datetime,
+    start: datetime | None = None,
+    end: datetime | None = None,
+    prior: Prior | None = None,
 ) -> Ahead | Problem:
     """The pour as it stands at `now` with the loads still to come; or what is missing.
 
     stored -- gives the weather hours kept for the job from one moment to another
+    prior -- what the company knows of the mix
     start, end -- how far weather is wanted; left out, an hour before the pour to five days after
     """
     pour = planned_pour(view)
@@ -50,7 +57,7 @@ def pour_ahead(
         return short
     data, assumptions = pour_json(view, pour, weather.hours)
     try:
-        read = read_pour(data)
+        read = read_pour(with_prior(data, prior))
     except ContractError as error:
         return problem_of_contract(error.problems, view)
     loads = tuple(_named(view, load, index, now) for index, load in enumerate(pour.loads, 1))

@@ -15,6 +15,7 @@ from slabtide.engine.what_if import what_if, write_what_if
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
 from slabtide.office.decide.ahead import Ahead, pour_ahead
+from slabtide.office.learned.known import Prior
 from slabtide.office.pour import planned_pour
 from slabtide.office.working import Stored
 from slabtide.weather.contract import Problem
@@ -37,13 +38,17 @@ _FAILED = Problem(
 )
 
 
-def what_if_of(view: JobView, stored: Stored, now: datetime, changes: object) -> dict[str, Any]:
+def what_if_of(
+    view: JobView, stored: Stored, now: datetime, changes: object, prior: Prior | None = None
+) -> dict[str, Any]:
     """The job's pour as it stands beside the pour with `changes` (as `read_changes` takes them).
+
+    prior -- what the company knows of the mix
 
     Returns {"job", "asked_at", "problem", "planned", "assumptions", "loads", "crew", "most_ice_kg_m3",
     "answer"}; "answer" is None where a problem stands in the way, and without changes.
     """
-    ahead = pour_ahead(view, stored, now)
+    ahead = pour_ahead(view, stored, now, prior=prior)
     if isinstance(ahead, Problem):
         return _what_if_json(view, now, None, ahead, None)
     if changes == []:
@@ -53,13 +58,15 @@ def what_if_of(view: JobView, stored: Stored, now: datetime, changes: object) ->
     )
 
 
-def advice_of(view: JobView, stored: Stored, now: datetime) -> dict[str, Any]:
+def advice_of(view: JobView, stored: Stored, now: datetime, prior: Prior | None = None) -> dict[str, Any]:
     """Every hour of the pour's day and the next, ranked.
+
+    prior -- what the company knows of the mix
 
     Returns {"job", "asked_at", "problem", "assumptions", "planned_at", "answer"}; "answer" is None where a
     problem stands in the way.
     """
-    ahead = _ahead_for_advice(view, stored, now)
+    ahead = _ahead_for_advice(view, stored, now, prior)
     if isinstance(ahead, Problem):
         return _advice_json(view, now, None, ahead, None)
     return _guarded(lambda: _advice(view, ahead, now), lambda p: _advice_json(view, now, ahead, p, None))
@@ -85,7 +92,7 @@ def _advice(view: JobView, ahead: Ahead, now: datetime) -> dict[str, Any]:
     return _advice_json(view, now, ahead, None, write_advice(advise(ahead.pour, now, starts)))
 
 
-def _ahead_for_advice(view: JobView, stored: Stored, now: datetime) -> Ahead | Problem:
+def _ahead_for_advice(view: JobView, stored: Stored, now: datetime, prior: Prior | None) -> Ahead | Problem:
     """The pour with weather from the start of its day, as far as both days go."""
     pour = planned_pour(view)
     if isinstance(pour, Problem):
@@ -94,10 +101,10 @@ def _ahead_for_advice(view: JobView, stored: Stored, now: datetime) -> Ahead | P
         return _POURED
     zone = ZoneInfo(view.opened.time_zone if view.opened else "UTC")
     day = datetime.combine(pour.begins.astimezone(zone).date(), time(0), zone)
-    whole = pour_ahead(view, stored, now, day, day + _PAST_MIDNIGHT + timedelta(hours=24))
+    whole = pour_ahead(view, stored, now, day, day + _PAST_MIDNIGHT + timedelta(hours=24), prior)
     if isinstance(whole, Ahead):
         return whole
-    return pour_ahead(view, stored, now)  # the day's weather may begin after midnight
+    return pour_ahead(view, stored, now, prior=prior)  # the day's weather may begin after midnight
 
 
 def _guarded(

@@ -12,6 +12,8 @@ from slabtide.log.fold import fold
 from slabtide.log.model import JobView
 from slabtide.log.view import view_job
 from slabtide.office.decide.asked import advice_of, what_if_of
+from slabtide.office.learned.known import Prior
+from slabtide.office.learned.standing import prior_for
 from slabtide.office.stored_weather import stored_hours
 from slabtide.office.working import Stored
 from slabtide.people import caller, require
@@ -30,29 +32,31 @@ def what_if(job: str) -> ResponseReturnValue:
     changes = asked.get("changes")
     if set(asked) != {"changes"} or not isinstance(changes, list):
         raise MalformedError("The body holds a list of changes and nothing else.", "changes")
-    view, stored = _job(job)
-    return jsonify(what_if_of(view, stored, datetime.now(UTC), changes))
+    view, stored, prior = _job(job)
+    return jsonify(what_if_of(view, stored, datetime.now(UTC), changes, prior))
 
 
 @decide.get("/jobs/<job>/advice")
 @require("foreman", "office")
 def advice(job: str) -> ResponseReturnValue:
     """When to pour: the hours ranked, go or no-go."""
-    view, stored = _job(job)
-    answer = jsonify(advice_of(view, stored, datetime.now(UTC)))
+    view, stored, prior = _job(job)
+    answer = jsonify(advice_of(view, stored, datetime.now(UTC), prior))
     answer.cache_control.no_store = True
     return answer
 
 
-def _job(job: str) -> tuple[JobView, Stored]:
+def _job(job: str) -> tuple[JobView, Stored, Prior | None]:
     company = caller().company_id
     with read() as session:
         events = list(session.scalars(select(Event).where(Event.company_id == company, Event.job == job)))
-    if not events:
-        raise NotFoundError("There is no such job.", "Go back to the list of jobs.")
+        if not events:
+            raise NotFoundError("There is no such job.", "Go back to the list of jobs.")
+        view = view_job(fold(events, job))
+        prior = prior_for(session, company, view)
 
     def stored(start: datetime, end: datetime) -> HourlySeries | None:
         with read() as session:
             return stored_hours(session, company, job, start, end)
 
-    return view_job(fold(events, job)), stored
+    return view, stored, prior

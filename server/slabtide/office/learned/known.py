@@ -4,7 +4,7 @@ The same on the server and on a phone: the standard library and the engine alone
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
@@ -117,11 +117,6 @@ def began_with(mix: object) -> tuple[float, float]:
     """Mean and sd of the logarithm that the engine begins from, of a mix as it is asked about."""
     read = resolved(read_mix(mix, []) if mix is not None else Mix())
     return math.log(read.set_factor), read.set_factor_sd
-
-
-def mixes_json(known: Sequence[Known]) -> list[dict[str, Any]]:
-    """All that is known, as phones are told it."""
-    return [asdict(one) for one in known]
 
 
 def _plain(name: str | None) -> str:

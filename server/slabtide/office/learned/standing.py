@@ -1,7 +1,9 @@
 """What is known of mixes, read from the store."""
 
 from collections.abc import Sequence
+from dataclasses import asdict
 from datetime import datetime
+from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -11,7 +13,7 @@ from slabtide.log.instants import read_instant
 from slabtide.log.model import JobView
 from slabtide.office.learned.folding import Pour, known_from
 from slabtide.office.learned.known import Key, Known, Prior, key_of, levels, plant_of, prior_of
-from slabtide.store.learned_tables import ForecastMark, JobResult, MixPrior
+from slabtide.store.learned_tables import ForecastMark, JobPrior, JobResult, MixPrior
 
 _OF_A_POUR = (
     JobResult.job,
@@ -84,6 +86,17 @@ def known_rows(session: Session, company_id: str) -> Sequence[Known]:
         .order_by(MixPrior.last_at.desc(), MixPrior.mix_key, MixPrior.plant_key)
     )
     return [Known(row.mix, row.plant, row.pours, row.mean_log, row.sd_log) for row in rows]
+
+
+def mixes_told(session: Session, company_id: str) -> list[dict[str, Any]]:
+    """What is known, as phones are told it."""
+    return [asdict(known) for known in known_rows(session, company_id)[:MOST_MIXES]]
+
+
+def priors_told(session: Session, company_id: str) -> dict[str, dict[str, Any] | None]:
+    """What each job goes by, as phones are told it."""
+    query = select(JobPrior.job, JobPrior.told).where(JobPrior.company_id == company_id)
+    return {row.job: row.told for row in session.execute(query.where(JobPrior.told.is_not(None)))}
 
 
 def marks_kept(session: Session, company_id: str, job: str) -> Sequence[ForecastMark]:
