@@ -119,3 +119,54 @@ def test_a_missing_window_is_null_in_the_answer() -> None:
     answer: Any = write_timeline(seen(rained_on(pour_on(170), 9, 6.0)))
     assert answer["loads"][0]["windows"]["texture"] is None
     assert answer["loads"][0]["windows"]["saw"] is not None
+
+
+def once_placed(pour: Pour) -> Timeline:
+    return forecast(pour, pour.loads[0].placed_to)
+
+
+def test_rain_told_before_placing_takes_the_window_and_the_same_rain_told_after_it_does_not() -> None:
+    wet = rained_on(pour_on(170), 9, 1.0)
+    dry = once_placed(rained_on(pour_on(170), 9, 0.0)).loads[0].windows["texture"]
+    assert seen(wet).loads[0].windows["texture"] is None
+    assert once_placed(wet).loads[0].windows["texture"] == dry
+    assert dry is not None
+
+
+def test_rain_on_placed_concrete_is_told_loud_with_its_hour_and_what_to_do() -> None:
+    wet = rained_on(pour_on(170), 9, 3.0)
+    told = [notice for notice in once_placed(wet).warnings if notice.code == "rain_on_placed"]
+    assert [notice.starts for notice in told] == [wet.weather.hourly[9].at]
+    assert told[0].params == {"case": "fresh", "rain_mm": 3.0, "rain_mm_h": 3.0}
+    assert "10:00 am" in told[0].text
+    assert "Sheets on" in told[0].text
+    assert "rain" not in codes(once_placed(wet))
+
+
+@pytest.mark.parametrize(("covered", "mm"), [(True, 6.0), (False, 0.5)])
+def test_rain_under_a_sheet_or_too_little_to_harm_is_not_told_loud(covered: bool, mm: float) -> None:
+    wet = rained_on(pour_on(170), 9, mm)
+    start = wet.weather.hourly[9].at - timedelta(minutes=5)
+    sheet = Cover(start, start + timedelta(minutes=70), "sheet", 0.02)
+    told = once_placed(replace(wet, covers=(sheet,) if covered else ()))
+    assert "rain_on_placed" not in codes(told)
+    assert ("rain" in codes(told)) is not covered
+
+
+def test_frost_and_drying_leave_placed_concrete_its_times_and_are_told_loud() -> None:
+    cold = in_weather(pour_on(20), air_temp_c=-12.0, solar_w_m2=0.0, wind_kmh=20.0, rain_mm=0.0)
+    desert = in_weather(
+        pour_on(190, begins_h=11), air_temp_c=38.0, rh=0.08, wind_kmh=55.0, solar_w_m2=900.0, rain_mm=0.0
+    )
+    assert "frost_on_placed" in codes(once_placed(cold))
+    assert "freezing" not in codes(once_placed(cold))
+    assert "drying_on_placed" in codes(once_placed(desert))
+    assert once_placed(desert).loads[0].windows["texture"] is not None
+
+
+def test_two_spells_of_rain_are_told_apart() -> None:
+    pour = pour_on(170)
+    told = [replace(h, rain_mm=2.0 if i in (9, 11) else 0.0) for i, h in enumerate(pour.weather.hourly)]
+    wet = replace(pour, weather=Weather(tuple(told)))
+    starts = [notice.starts for notice in once_placed(wet).warnings if notice.code == "rain_on_placed"]
+    assert starts == [wet.weather.hourly[9].at, wet.weather.hourly[11].at]

@@ -42,7 +42,7 @@ def test_the_keys_are_those_of_the_contract(sample_pour: Pour) -> None:
 def test_a_notice_has_its_code_its_load_and_its_span(make_pour: Callable[..., Pour]) -> None:
     notices = written(make_pour(concrete_c=38.0))["warnings"]
     assert notices
-    assert all(list(notice) == ["code", "load", "from", "to", "text"] for notice in notices)
+    assert all(list(notice) == ["code", "load", "from", "to", "text", "params"] for notice in notices)
 
 
 def test_it_is_json_and_comes_back_the_same(sample_pour: Pour) -> None:

@@ -3,12 +3,14 @@
 from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from slabtide.engine import Pour, Timeline, forecast
 from slabtide.engine.contract import default_at
 from slabtide.engine.humidity import dew_point_c
+from slabtide.engine.notice_wording import notice_words
 from slabtide.engine.pour import Saw
 
 MakePour = Callable[..., Pour]
@@ -90,7 +92,7 @@ def test_slots_keep_from_rain_heat_and_dew(make_pour: MakePour) -> None:
     assert timeline.slots["seal"]
     rains = [pour.weather.hourly[i].at for i in wet]
     for name, dry_h in (("colour", 12), ("seal", 24)):
-        for slot in timeline.slots[name]:  # type: ignore[index]
+        for slot in timeline.slots[name]:
             assert slot.starts < slot.ends
             for rain in rains:
                 assert not slot.starts - timedelta(hours=dry_h) <= rain <= slot.ends + timedelta(hours=dry_h)
@@ -103,12 +105,29 @@ def test_slots_keep_from_rain_heat_and_dew(make_pour: MakePour) -> None:
 def test_slots_come_after_the_least_age_of_every_load(make_pour: MakePour) -> None:
     timeline = seen(make_pour(air_c=16.0, sun_w_m2=450.0, loads=2))
     for name in ("wash", "colour", "seal"):
-        opens = [load.windows[name] for load in timeline.loads]  # type: ignore[index]
+        opens = [load.windows[name] for load in timeline.loads]
         latest = max(window.opens.likely for window in opens if window is not None)
-        assert timeline.slots[name]  # type: ignore[index]
-        assert all(slot.starts >= latest for slot in timeline.slots[name])  # type: ignore[index]
+        assert timeline.slots[name]
+        assert all(slot.starts >= latest for slot in timeline.slots[name])
 
 
 def test_a_muggy_night_and_day_leave_no_slot_to_seal(make_pour: MakePour) -> None:
     timeline = seen(make_pour(air_c=20.0, swing_c=0.5, rh=0.99, sun_w_m2=40.0))
     assert timeline.slots["seal"] == ()
+
+
+def test_the_first_night_is_told_with_how_far_the_surface_falls(make_pour: MakePour) -> None:
+    told = [n for n in seen(make_pour(sun_w_m2=900.0, swing_c=9.0)).warnings if n.code == "first_night_drop"]
+    peak, coldest = told[0].params["peak_c"], told[0].params["coldest_c"]
+    assert isinstance(peak, float)
+    assert isinstance(coldest, float)
+    assert peak - coldest >= 8.3
+    assert f"{peak:.0f} °C" in told[0].text
+
+
+@pytest.mark.parametrize(("code", "scene"), CASES)
+def test_words_rest_on_params_alone(make_pour: MakePour, code: str, scene: dict[str, Any]) -> None:
+    zone = ZoneInfo("America/Chicago")
+    for notice in seen(make_pour(**scene)).warnings:
+        assert notice_words(notice.code, notice.params, notice.starts, zone) == notice.text
+        assert "nan" not in notice.text

@@ -9,6 +9,7 @@ from slabtide.engine.timeline import (
     CurvePoint,
     LoadTimeline,
     Notice,
+    Param,
     SawPractice,
     Slot,
     Timeline,
@@ -80,11 +81,18 @@ def _slot_out(slot: Slot, zone: ZoneInfo) -> dict[str, str]:
     return {"from": time_out(slot.starts, zone), "to": time_out(slot.ends, zone), "reason": slot.reason}
 
 
-def _notice_out(notice: Notice, zone: ZoneInfo) -> dict[str, str | None]:
+def _notice_out(notice: Notice, zone: ZoneInfo) -> dict[str, object]:
     return {
         "code": notice.code,
         "load": notice.load,
         "from": time_out(notice.starts, zone),
         "to": time_out(notice.ends, zone),
         "text": notice.text,
+        "params": {name: _param_out(value) for name, value in notice.params.items()},
     }
+
+
+def _param_out(value: Param) -> float | str | list[str]:
+    if isinstance(value, str):
+        return value
+    return list(value) if isinstance(value, tuple) else round(value, 2)

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, tzinfo
 
 from slabtide.engine.learning import Belief
 from slabtide.engine.load_state import LoadState
+from slabtide.engine.notice_wording import told
 from slabtide.engine.notices import Clock
 from slabtide.engine.pour import Pour
 from slabtide.engine.runs import Run, Seen, beliefs_after
@@ -41,15 +42,12 @@ def learned_by_load(pour: Pour, runs: Sequence[Run], seen: Seen, clock: Clock) -
     }
 
 
-def contradiction_notices(seen: Seen) -> Iterator[Notice]:
+def contradiction_notices(seen: Seen, zone: tzinfo) -> Iterator[Notice]:
     """One notice for each check that does not fit."""
-    words = {"footprint": "footprint", "thumb": "thumb print"}
     for i in sorted(seen.contradictory):
         check = seen.checks[i]
-        what = words.get(check.kind, "mat")
-        text = f"This {what} does not fit the mix and the other checks. It counts for less; check once more."
         at = check.at.astimezone(UTC)
-        yield Notice("check_contradicts", check.load, at, at, text)
+        yield told("check_contradicts", check.load, at, at, zone, kind=check.kind)
 
 
 def _band(state: LoadState) -> tuple[float, float, float]:

@@ -27,6 +27,7 @@ class LoadState:
 
     `histories` stand in the order of the weather branches, at the set factor of the mix; `slow` is the middle
     branch with the mix slower by `ratio`. `set_factor` and its sd are what the checks made of the mix's own.
+    `placed`: it lies there already, so that no weather can take its windows any more.
     """
 
     pour: Pour
@@ -37,6 +38,7 @@ class LoadState:
     ratio: float
     set_factor: float
     set_factor_sd: float
+    placed: bool = False
     powers: dict[tuple[ClockName, float], float] = field(default_factory=dict)
 
     @property

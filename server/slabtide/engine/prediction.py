@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
 
 from slabtide.engine.clocks import time_at, value_at
 from slabtide.engine.cracking import StressPath, stress_path
@@ -63,7 +64,7 @@ def forecast(pour: Pour, at: datetime) -> Timeline:
         time_zone=pour.time_zone,
         loads=loads,
         slots=_slots(pour, at, runs, loads, clock),
-        warnings=(*all_notices(pour, views, clock), *contradiction_notices(seen)),
+        warnings=(*all_notices(pour, views, clock), *contradiction_notices(seen, ZoneInfo(pour.time_zone))),
         mix_words=words,
         pace=pace_of(pour, runs, at, clock),
         version=pour.version,
@@ -86,6 +87,7 @@ def _view(run: Run) -> LoadView:
         frost_s=None if math.isinf(frost_s) else frost_s,
         frost_likely=likely_frost,
         drop_s=None if math.isinf(drop_s) else drop_s,
+        placed=run.state.placed,
     )
 
 

@@ -75,7 +75,17 @@ def unlearned_runs(pour: Pour, at: datetime, clock: Clock) -> list[Run]:
         histories = [follow(birth, mix, column, hours) for hours in branches]
         slow = follow(birth, slow_mix, column, branches[LIKELY])
         placed_to_s = clock.seconds(load.placed_to)
-        state = LoadState(own, load, placed_to_s, histories, slow, ratio, mix.set_factor, mix.set_factor_sd)
+        state = LoadState(
+            own,
+            load,
+            placed_to_s,
+            histories,
+            slow,
+            ratio,
+            mix.set_factor,
+            mix.set_factor_sd,
+            placed=load.placed_from <= at,
+        )
         runs.append(Run(load, state, Belief(mix.set_factor, mix.set_factor_sd)))
     return runs
 

@@ -1,6 +1,11 @@
-"""What spoils a fresh slab: frost, rain, air that dries it faster than it can be worked."""
+"""What spoils a fresh slab: frost, rain, air that dries it faster than it can be worked.
+
+It takes the windows of concrete that is still to come, which can be called off. Concrete that lies there
+keeps its times: what threatens it is a warning then (`notices_placed`).
+"""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC
 from typing import Literal
@@ -55,17 +60,22 @@ def freezes_at(history: History, pour: Pour, set_factor: float) -> float:
 def rained_on_at(pour: Pour, load: Load) -> float:
     """Time [s from the first weather hour] at which enough rain falls on a load, placed and not covered, to
     spoil it; infinity if none does. Whether the load is still fresh then is for the caller to say."""
+    return next((from_s for from_s, mm in open_rain(pour, load) if mm >= RAIN_SPOILS_MM), math.inf)
+
+
+def open_rain(pour: Pour, load: Load) -> Iterator[tuple[float, float]]:
+    """The hours in which it rains on a load from its placing on, with no cover over it the whole hour: when
+    it begins to [s from the first weather hour], and the rain of that hour [mm]."""
     hourly = pour.weather.hourly
     covers = spans_of(pour.covers, load.id, hourly[0].at)
     placed_s = (load.placed_from.astimezone(UTC) - hourly[0].at.astimezone(UTC)).total_seconds()
     for index, hour in enumerate(hourly):
         starts_s = 3600 * index
-        if hour.rain_mm < RAIN_SPOILS_MM or starts_s + 3600 <= placed_s:
+        if hour.rain_mm <= 0.0 or starts_s + 3600 <= placed_s:
             continue
         over = cover_over(covers, max(starts_s, placed_s), starts_s + 3600)
         if over is None or over[1] < 1.0:
-            return max(float(starts_s), placed_s)
-    return math.inf
+            yield max(float(starts_s), placed_s), hour.rain_mm
 
 
 def dries_at(history: History) -> float:

@@ -4,7 +4,7 @@ Times are UTC `datetime`s on whole seconds; `contract.write_timeline` puts them 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
@@ -18,6 +18,7 @@ PaceChangeName = Literal[
     "start_earlier", "one_more_hand", "another_set_of_mats", "smaller_pour", "retarder_in_later_loads"
 ]
 PaceUnit = Literal["minutes", "people", "mats", "m2", "usual_dose"]
+Param = float | str | tuple[str, ...]
 SLOT_NAMES: tuple[SlotName, ...] = ("wash", "colour", "seal")
 
 
@@ -151,13 +152,15 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """Something to watch: a stable code, the load it concerns (None = the whole pour), when, in words."""
+    """Something to watch: a stable code, the load it concerns (None = the whole pour), when, in English.
+    `params` is all that the words rest on, so that another language can say it too."""
 
     code: str
     load: str | None
     starts: datetime
     ends: datetime
     text: str
+    params: Mapping[str, Param] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from slabtide.engine.bleeding import REABSORBED_SHARE
 from slabtide.engine.clocks import time_at, time_at_age
 from slabtide.engine.cracking import cracks_at
 from slabtide.engine.ensemble import MEMBERS, Member, quantiles
+from slabtide.engine.history import History
 from slabtide.engine.load_state import LoadState
 from slabtide.engine.pour import SawKind
 from slabtide.engine.saw import STRESS_SHARE, STRESS_SHARE_SD, latest_cut_h, ravelling_limit_mpa
@@ -100,7 +101,7 @@ def _surface_work(
     mix = state.pour.mix
     footprint, initial, final = footprint_age_h(mix), initial_set_h(mix), final_set_h(mix)
     closes_h = {name: age_at_penetration_h(_CLOSES_MPA[name], initial, final) for name in names}
-    spoils = [first_spoil(h, state.pour, state.load, state.set_factor) for h in state.histories]
+    spoils = [_spoil(state, history) for history in state.histories]
     opens_h = {name: _OPENS[name] * footprint for name in names}
     drawn_in_h = REABSORBED_SHARE * initial
     spans: dict[WindowName, list[tuple[Span, Spoil]]] = {name: [] for name in names}
@@ -119,6 +120,14 @@ def _surface_work(
             closes = time_at(history.times_s, history.top_age_h, stiff_h)
             spans[name].append(((opens, closes), spoils[member.branch]))
     return spans
+
+
+def _spoil(state: LoadState, history: History) -> Spoil:
+    """What would end the work. Concrete that lies there can't be called off: its clock is told as it runs,
+    and a notice says what the weather does to it."""
+    if state.placed:
+        return _UNSPOILT
+    return first_spoil(history, state.pour, state.load, state.set_factor)
 
 
 def _dried_s(start_s: float, film_dry_s: float, member: Member) -> float:

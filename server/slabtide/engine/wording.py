@@ -1,5 +1,7 @@
 """How the engine's plain English says numbers: both unit systems, short."""
 
+from datetime import datetime, tzinfo
+
 from slabtide.engine.timeline import WindowName
 
 WORK: dict[WindowName, str] = {
@@ -65,3 +67,14 @@ def chances(share: float) -> str:
     '3 in 10'
     """
     return f"{max(1, round(share * 10))} in 10"
+
+
+def clock_words(at: datetime, zone: tzinfo) -> str:
+    """A time of day as people say it.
+
+    >>> from datetime import UTC
+    >>> clock_words(datetime(2026, 7, 14, 20, 5, tzinfo=UTC), UTC)
+    '8:05 pm'
+    """
+    local = at.astimezone(zone)
+    return f"{local.hour % 12 or 12}:{local.minute:02d} {'am' if local.hour < 12 else 'pm'}"
