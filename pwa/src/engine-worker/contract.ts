@@ -18,7 +18,11 @@ export type Question = {
   readonly told: readonly unknown[];
   /** The times shown now, kept where a slip in the log leaves none: `timeline`, `planned`, `computed_at`. */
   readonly last: unknown;
+  readonly learned: Learned;
 };
+
+/** What the company knows of the job's mix and of all mixes, as the outlook brought it; null from an older server. */
+export type Learned = { readonly prior: unknown; readonly mixes: unknown } | null;
 
 /** What came of it, in the outlook's own form. */
 export type Answer = {
@@ -29,6 +33,7 @@ export type Answer = {
   readonly planned: boolean;
   readonly assumptions: readonly string[];
   readonly timeline: unknown;
+  readonly prior?: unknown;
   readonly reminders: readonly unknown[];
   /** When to work it out again though nothing happens. */
   readonly recompute_after: string | null;
@@ -40,6 +45,7 @@ export type Asked = {
   readonly now: string;
   readonly state: JobState;
   readonly hours: unknown;
+  readonly learned: Learned;
   /** Of a what-if. */
   readonly changes?: readonly unknown[];
 };

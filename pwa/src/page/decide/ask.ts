@@ -5,7 +5,7 @@ import { decider } from '../engine/state';
 import { jobState } from '../log/journal';
 import { correctedNow } from '../shell/now';
 import { CallFailed, callJson } from '../sync/call';
-import type { Trouble } from '../sync/contract';
+import { learnedOf, type Trouble } from '../sync/contract';
 import { serverOutlook } from '../sync/outlook';
 
 type Answer = { readonly problem: Trouble | null };
@@ -47,5 +47,6 @@ function onThePhone(id: JobId, asked: Pick<Asked, 'decide' | 'changes'>): Ways['
   if (!ask) return null;
   const { job, set, items } = jobState(id);
   const hours = serverOutlook.peek()?.jobs[id]?.weather.hours ?? null;
-  return () => ask({ ...asked, now: correctedNow().toISOString(), state: { job, set, items }, hours });
+  const learned = learnedOf(serverOutlook.peek(), id);
+  return () => ask({ ...asked, now: correctedNow().toISOString(), state: { job, set, items }, hours, learned });
 }

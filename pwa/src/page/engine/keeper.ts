@@ -3,7 +3,7 @@ import type { Answer, Question } from '../../engine-worker/contract';
 import type { JobId } from '../../shared/events';
 import type { JobState } from '../../shared/fold';
 import type { JobView } from '../../shared/job';
-import type { JobOutlook, Outlook, Reminder } from '../sync/contract';
+import { learnedOf, type JobOutlook, type Outlook, type Reminder } from '../sync/contract';
 import type { WorkedHere } from '../sync/worked';
 import { restsOn, waitsForSaw } from './relevant';
 
@@ -118,6 +118,7 @@ export class Keeper {
       hours: theirs?.weather.hours ?? null,
       told: server?.reminders.filter((reminder) => reminder.job === job.id) ?? [],
       last: last(shown?.jobs[job.id]),
+      learned: learnedOf(server, job.id),
     };
   }
 }

@@ -85,7 +85,31 @@ export type OutlookWeather = {
   readonly noted: number | boolean;
   /** The stored hours, packed for the engine on this phone. */
   readonly hours?: unknown;
+  /** The hours as the crew feels them; older servers don't say. */
+  readonly felt?: Felt | null;
 };
+
+/** A row of numbers for each quantity, hour by hour: air and heat index in the shade, minutes of work before a rest fills the hour. */
+export type Felt = {
+  readonly from: IsoTime;
+  readonly air_temp_c: readonly number[];
+  readonly feels_c: readonly number[];
+  readonly moderate_min: readonly number[];
+  readonly heavy_min: readonly number[];
+};
+
+/** What a job goes by for its mix before any check of its own: pours of its mix from its plant, of its mix, of any. */
+export type Prior = {
+  readonly mix: string;
+  readonly plant: string;
+  readonly level: 'plant' | 'mix' | 'company';
+  readonly pours: number;
+  readonly set_factor: number;
+  readonly set_factor_sd: number;
+};
+
+/** What is known for the next pour of a mix from a plant; no plant: from any; no mix: of any. Of the logarithm. */
+export type KnownMix = { readonly mix: string; readonly plant: string; readonly pours: number; readonly mean_log: number; readonly sd_log: number };
 
 export type JobOutlook = {
   readonly computed_at: IsoTime;
@@ -96,6 +120,7 @@ export type JobOutlook = {
   readonly assumptions?: readonly string[];
   /** Worked out on this phone, not by the server. */
   readonly worked_here?: boolean;
+  readonly prior?: Prior | null;
 };
 
 export type Outlook = {
@@ -112,6 +137,8 @@ export type Outlook = {
   };
   readonly people: readonly { readonly id: string; readonly name: string; readonly role: Role }[];
   readonly jobs: Readonly<Record<string, JobOutlook>>;
+  /** Older servers know nothing of mixes. */
+  readonly mixes?: readonly KnownMix[];
   readonly reminders: readonly Reminder[];
 };
 
@@ -146,3 +173,8 @@ export type BoardJob = {
 };
 
 export type Board = { readonly version: number; readonly server_time: IsoTime; readonly jobs: readonly BoardJob[] };
+
+/** What the engine is told of mixes, so that it begins where the server would; null from an older server. */
+export function learnedOf(outlook: Outlook | null, job: string): { readonly prior: Prior | null; readonly mixes: readonly KnownMix[] } | null {
+  return outlook?.mixes ? { prior: outlook.jobs[job]?.prior ?? null, mixes: outlook.mixes } : null;
+}
