@@ -16,6 +16,10 @@ def test_committed_checklists_are_what_the_items_generate() -> None:
     assert generate.LISTS_FILE.read_text(encoding="utf-8") == generate.lists_typescript(), AGAIN
 
 
+def test_committed_pace_figures_are_what_the_engine_has() -> None:
+    assert generate.RECIPE_FILE.read_text(encoding="utf-8") == generate.recipe_typescript(), AGAIN
+
+
 def test_committed_json_schema_is_what_the_kinds_generate() -> None:
     assert generate.SCHEMA_FILE.read_text(encoding="utf-8") == generate.json_schema_text(), AGAIN
 

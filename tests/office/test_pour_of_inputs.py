@@ -64,10 +64,13 @@ def test_the_mixs_admixtures_are_every_loads_and_a_ticket_adds_its_own() -> None
 
 
 def test_a_ticket_without_what_the_mix_has_goes_without_it() -> None:
-    tickets = (ticket("a", 1, admixtures=doses(B=2)), ticket("b", 2), ticket("c", 3, admixtures=[]))
+    tickets = [ticket("a", 1, admixtures=doses(B=2)), ticket("b", 2)]
     data, _ = asked(view_of(mix(admixtures=doses(A=1, B=1)), *tickets))
     assert data["mix"]["admixtures"] == doses(B=1)
-    assert [load["admixtures"] for load in data["loads"]] == [doses(B=1), doses(A=1), doses(A=1)]
+    assert [load["admixtures"] for load in data["loads"]] == [doses(B=1), doses(A=1)]
+    data, _ = asked(view_of(mix(admixtures=doses(A=1)), ticket("a", 1), ticket("b", 2, admixtures=[])))
+    assert "admixtures" not in data["mix"]
+    assert [load.get("admixtures") for load in data["loads"]] == [doses(A=1), None]
 
 
 def test_admixtures_told_on_every_ticket_count_without_a_mix() -> None:

@@ -9,6 +9,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any, get_args
 
+from slabtide.engine.recipe import pace_figures
 from slabtide.log.checklist_items import CHECKLISTS, NEEDS, Counted, Per
 from slabtide.log.kinds import KINDS, AddTo, Kind, Retract, Rule
 from slabtide.log.kinds.fields import Body, BodyField
@@ -18,6 +19,7 @@ SCHEMA_FILE = Path(__file__).parent / "kinds.schema.json"
 SHARED = Path(__file__).parents[3] / "pwa" / "src" / "shared"
 TYPESCRIPT_FILE = SHARED / "events.ts"
 LISTS_FILE = SHARED / "lists.ts"
+RECIPE_FILE = SHARED / "recipe.ts"
 IDS = (
     "JobId",
     "EventId",
@@ -70,6 +72,13 @@ export interface Item {
 export const NEEDS = %(needs)s as const
 
 export const CHECKLISTS: %(lists)s
+"""
+
+RECIPE = """\
+// Generated from server/slabtide/engine/recipe.py by `python -m slabtide.log.generate`. Do not edit.
+
+/** How many times later a mix sets: by cement, by admixture at its usual dose, by ash and slag per unit. */
+export const PACE_FIGURES = %s as const
 """
 
 
@@ -233,11 +242,18 @@ def lists_typescript() -> str:
     return LISTS % {"per": per, "counted": counted, "needs": _literal(NEEDS), "lists": table}
 
 
+def recipe_typescript() -> str:
+    """The content of `pwa/src/shared/recipe.ts`: what a mix's pace is worked out from in the engine."""
+    figures = json.dumps(pace_figures(), indent=2).replace('"', "'")
+    return RECIPE % figures
+
+
 def write() -> None:
     """Write all files into the source tree this module stands in."""
     SCHEMA_FILE.write_text(json_schema_text(), encoding="utf-8")
     TYPESCRIPT_FILE.write_text(typescript(), encoding="utf-8")
     LISTS_FILE.write_text(lists_typescript(), encoding="utf-8")
+    RECIPE_FILE.write_text(recipe_typescript(), encoding="utf-8")
 
 
 if __name__ == "__main__":

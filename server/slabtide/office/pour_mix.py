@@ -76,8 +76,8 @@ def _common(view: JobView) -> Doses:
 
 
 def _of_load(load: Load, of_mix: Doses) -> Doses:
-    """A ticket that lists none says nothing: the mix's stand."""
-    return _doses(load.admixtures) or of_mix
+    """What a ticket lists; the mix's where it was not read off. An empty list says that none is in it."""
+    return of_mix if load.admixtures is None else _doses(load.admixtures)
 
 
 def _doses(rows: Sequence[AdmixtureDose] | None) -> Doses:
