@@ -23,7 +23,7 @@ const walls = {
   'page/plan': ['shared', 'page/look', 'page/words', 'page/shell/preferences'],
   'page/look': ['shared', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route'],
   'page/decide': ['shared', 'engine-worker', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route'],
-  'page/phases': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
+  'page/phases': ['shared', 'page/now', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
   'page/now': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
   'page/office': ['shared', 'page/now', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/trouble'],
   'page/shell': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/push', 'page/look', 'page/plan', 'page/phases', 'page/now', 'page/office', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],

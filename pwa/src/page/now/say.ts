@@ -13,14 +13,16 @@ export interface Lead {
 
 export const zoneOfTask = (task: Task): string => task.job.opened?.time_zone ?? 'UTC';
 
-/** "Texture load 2", "Saw", "Seal, coat 2". */
+/** "Start mats on bay B", "Texture load 2", "Saw", "Seal, coat 2". */
 export function sayWork(task: Task): string {
-  if (task.work === 'edge') return t('now.what.edge', { load: task.load ?? '' });
+  const params = { load: task.load ?? '', bay: task.bay ?? '', coat: task.coat ?? 1 };
+  if (task.work === 'edge') return t(task.bay ? 'now.what.edge.bay' : 'now.what.edge', params);
   if (task.work === 'texture') {
-    return t(task.started ? 'now.what.texture_on' : 'now.what.texture', { load: task.load ?? '' });
+    const word = task.started ? 'texture_on' : task.startBy ? 'start' : 'texture';
+    return t(task.bay ? `now.what.${word}.bay` : `now.what.${word}`, params);
   }
   if (task.work === 'saw') return t(task.started ? 'now.what.saw_on' : 'now.what.saw');
-  return t(`now.what.${task.work}`, { coat: task.coat ?? 1 });
+  return t(`now.what.${task.work}`, params);
 }
 
 /** The first line: "Saw by 9:40 pm." "35 min left." Or why to wait: "Load 2: too soft to edge." "Ready about 10:15 am." */
@@ -31,6 +33,7 @@ export function sayLead(task: Task, now: Date): Lead {
     return { head: sayWait(task), tail: t('now.ready_about', { time: at(task.window.opens.likely), left }) };
   }
   if (task.state === 'past') return sayPast(task, at(task.window.closes?.likely ?? now));
+  if (task.startBy && task.window.closes) return sayStart(task, task.startBy, now);
   const what = sayWork(task);
   const end = timeLeft(now, task.window);
   if (!end)
@@ -44,15 +47,35 @@ export function sayLead(task: Task, now: Date): Lead {
   return { head: t('now.at_once', { what }), tail: t('now.left_even', { time: at(end.by), left }) };
 }
 
+/** "Start mats on bay B by 8:40 am." "12 min left.": so late that the crew is still done before it closes. */
+function sayStart(task: Task, startBy: Date, now: Date): Lead {
+  const what = sayWork(task);
+  const minutes = Math.floor((startBy.getTime() - now.getTime()) / 60_000);
+  const at = (moment: Date | string) => sayMoment(new Date(moment), now, zoneOfTask(task));
+  if (minutes >= 0)
+    return { head: t('now.by', { what, time: at(startBy) }), tail: t('now.left', { left: sayLeft(minutes) }) };
+  const end = timeLeft(now, task.window);
+  const params = { time: at(end?.by ?? now), left: sayLeft(end?.minutes ?? 0) };
+  return {
+    head: t('now.at_once', { what }),
+    tail: t(end?.kind === 'safe' ? 'now.closes_from' : 'now.left_even', params),
+  };
+}
+
 function sayWait(task: Task): string {
-  return t(`now.wait.${task.work}`, { load: task.load ?? '', coat: task.coat ?? 1 });
+  const params = { load: task.load ?? '', bay: task.bay ?? '', coat: task.coat ?? 1 };
+  if (task.bay && (task.work === 'edge' || task.work === 'texture')) return t(`now.wait.${task.work}.bay`, params);
+  return t(`now.wait.${task.work}`, params);
 }
 
 function sayPast(task: Task, time: string): Lead {
-  const params = { load: task.load ?? '', coat: task.coat ?? 1, time };
+  const params = { load: task.load ?? '', bay: task.bay ?? '', coat: task.coat ?? 1, time };
   const hand = task.work === 'edge' || task.work === 'texture';
   const after = hand ? 'hand' : task.work === 'saw' ? 'saw' : 'day';
-  return { head: t(`now.past.${task.work}`, params), tail: t(`now.past_do.${after}`, params) };
+  const tail = t(`now.past_do.${after}`, params);
+  if (task.bay && (task.work === 'edge' || task.work === 'texture'))
+    return { head: t(`now.past.${task.work}.bay`, params), tail };
+  return { head: t(`now.past.${task.work}`, params), tail };
 }
 
 /** How old what is on the screen is: "just now", "12 min ago". */

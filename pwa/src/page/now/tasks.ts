@@ -1,6 +1,7 @@
 import type { Bay, JobView } from '../../shared/job';
 import { stateWord, timeLeft, type StateWord, type WorkWindow } from '../look/tide/window';
-import type { JobOutlook, LoadTimeline, Reminder } from '../sync/contract';
+import { paceOf } from '../decide/contract';
+import type { JobOutlook, LoadTimeline, Reminder, Timeline } from '../sync/contract';
 
 export type Work = 'edge' | 'texture' | 'saw' | 'wash' | 'colour' | 'seal';
 
@@ -16,6 +17,10 @@ export interface Task {
   readonly coat: number | null;
   /** Someone has begun it. */
   readonly started: boolean;
+  /** The first bay of the load that still waits for it, where bays are drawn. */
+  readonly bay?: string | null;
+  /** When texturing must begin so that it is done in time, where the crew's pace is known. */
+  readonly startBy?: Date | null;
 }
 
 const HOUR_MS = 3_600_000;
@@ -60,11 +65,17 @@ export function tasksOf(
   const hand = (timeline?.loads ?? []).flatMap((load, index) => {
     const done = handWork(job, load.id);
     const number = loadNumber(job, load.id, index);
+    const texture = {
+      load: number,
+      started: done.textureBegun,
+      bay: waitingBay(job, load.id, 'texture'),
+      startBy: done.textureBegun ? null : startBy(job, timeline, load.id),
+    };
     return [
-      ...(done.edge ? [] : task('edge', load.windows.edge, { load: number })),
-      ...(done.texture
+      ...(done.edge
         ? []
-        : task('texture', load.windows.texture, { load: number, started: done.textureBegun })),
+        : task('edge', load.windows.edge, { load: number, bay: waitingBay(job, load.id, 'edge') })),
+      ...(done.texture ? [] : task('texture', load.windows.texture, texture)),
     ];
   });
   const saw = job.cuts_done
@@ -74,6 +85,25 @@ export function tasksOf(
     task(reminder.what, reminder, { coat }),
   );
   return [...hand, ...saw, ...days].filter((one) => worthSaying(one, now));
+}
+
+/** The label of the first bay of a load whose step is not done; null where no bays are drawn. */
+function waitingBay(job: JobView, load: string, step: 'edge' | 'texture'): string | null {
+  const bays = job.bays.filter((bay) => bay.load === load);
+  const open = bays.filter((bay) => !bay.steps[step]?.end);
+  return (open.find((bay) => bay.steps[step]?.start) ?? open[0])?.label ?? null;
+}
+
+/** The latest start that leaves the crew's own time before a load closes; for a slab not begun, before all do. */
+function startBy(job: JobView, timeline: Timeline | null, load: string): Date | null {
+  const pace = paceOf(timeline);
+  const mine = pace?.loads.find((one) => one.id === load);
+  if (!pace || !mine) return null;
+  const takes = Date.parse(mine.finished.likely) - Date.parse(mine.reached.likely);
+  const own = Date.parse(mine.closes.early) - takes;
+  const begun = job.bays.some((bay) => bay.steps.texture?.start);
+  const all = !begun && pace.start.by && pace.loads[0]?.id === load ? Date.parse(pace.start.by.early) : Infinity;
+  return new Date(Math.min(own, all));
 }
 
 /** The window of a saw cut through the whole slab: open with the first load that opens, closed with the first that closes. */
@@ -162,7 +192,8 @@ export function byUrgency(now: Date): (a: Task, b: Task) => number {
 const WORK_ORDER: readonly Work[] = ['edge', 'texture', 'saw', 'wash', 'colour', 'seal'];
 
 function urgency(task: Task, now: Date): [group: number, time: number] {
-  const by = timeLeft(now, task.window)?.by.getTime() ?? Infinity;
+  const end = timeLeft(now, task.window)?.by.getTime() ?? Infinity;
+  const by = Math.min(end, task.startBy?.getTime() ?? Infinity);
   if (task.state === 'closing') return [0, by];
   if (task.state === 'past') return [2, -Date.parse(task.window.closes?.likely ?? '')];
   if (task.state === 'too_soft') return [3, Date.parse(task.window.opens.likely)];

@@ -6,6 +6,7 @@ import { me, syncState } from '../sync/state';
 import { formatDuration } from '../../shared/units';
 import { t, type WordKey } from '../words';
 import { ReminderBanner, StorageBar, UndoBar, UpdateBar } from './bars';
+import { SignalBanner } from '../phases/signal';
 import { now } from './now';
 import { online } from './online';
 import { route, type Route } from './route';
@@ -35,6 +36,7 @@ export function Frame({ children }: { readonly children: ComponentChildren }) {
       <main id="shell-main" class="shell-main" tabIndex={-1}>
         <div class="shell-bars no-print">
           <StorageBar />
+          <SignalBanner />
           <UpdateBar />
           <ReminderBanner />
         </div>

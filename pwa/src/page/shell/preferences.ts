@@ -48,3 +48,7 @@ export const units = chosen<UnitSystem>('units', ['us', 'metric'], 'us');
 export const textSize = chosen<TextSize>('textSize', ['normal', 'large', 'huge'], 'normal');
 export const hand = chosen<Hand>('hand', ['right', 'left'], 'right');
 export const light = chosen<Light>('light', ['auto', 'sun', 'night'], 'auto');
+/** Tone and buzz for the clocks of the bays. */
+export const tones = chosen<'on' | 'off'>('tones', ['on', 'off'], 'on');
+/** The screen stays on while a pour is open. */
+export const awakeChoice = chosen<'on' | 'off'>('awake', ['on', 'off'], 'on');

@@ -1,5 +1,6 @@
 import type { JobView } from '../../../shared/job'
 import { Empty, LinkButton } from '../../look'
+import { NextLine } from '../../now'
 import { t } from '../../words'
 import { Frame } from '../frame'
 import { HeatCare } from '../heat'
@@ -18,6 +19,7 @@ export function NextDaysScreen({ job }: { readonly job: JobView }) {
           <p>{t('nextDays.noLoadsDo')}</p>
         </Empty>
       )}
+      {job.loads.length > 0 && <NextLine job={job} place="next_days" />}
       <Reminders job={job} />
       <div class="split">
         <div class="stack">

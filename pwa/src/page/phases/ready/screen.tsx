@@ -3,6 +3,7 @@ import { ROLES } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { DecideLinks } from '../../decide/links'
 import { Button, Notice } from '../../look'
+import { NextLine } from '../../now'
 import { go } from '../../shell/route'
 import { t } from '../../words'
 import { act } from '../act'
@@ -25,7 +26,8 @@ export function ReadyScreen({ job }: { readonly job: JobView }) {
   )
   return (
     <Frame job={job} phase="ready" title={t('ready.title')} footer={footer}>
-      {job.order ? <p class="big-figure">{t('ready.firstTruck', { at: dayTimeOf(job, job.order.pour_at) })}</p> : <Notice title={t('ready.noOrder')} />}
+      <NextLine job={job} place="ready" />
+      {job.order ? <p>{t('ready.firstTruck', { at: dayTimeOf(job, job.order.pour_at) })}</p> : <Notice title={t('ready.noOrder')} />}
       <DecideLinks job={job} hours />
       <ul class="rows">{READY_LISTS.map((list) => <ListLink key={list} job={job} list={list} />)}</ul>
       {job.slab ? <JobPlan job={job} states={false} marks={job.forms.map((point) => ({ id: point.id, spot: point.spot, label: point.label, kind: 'form' as const }))} /> : <Notice title={t('ready.noSlab')} />}

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks'
-import type { Bay, JobView } from '../../../shared/job'
+import type { JobView } from '../../../shared/job'
 import { formatDuration } from '../../../shared/units'
 import { Button, Care, Notice } from '../../look'
 import { now } from '../../shell/now'
@@ -8,13 +8,12 @@ import { t } from '../../words'
 import { act, takeBack } from '../act'
 import { Checklist } from '../checklist'
 import { Frame } from '../frame'
-import { JobPlan } from '../job-plan'
-import { PinList, pinMarks } from '../pins'
+import { DropPin, PinList, PinWalk } from '../pins'
 import { say } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { stepState } from '../steps'
 import { whoWhen } from '../who'
-import { releaseLines, touchUpWalk, usualRelease_kg, type PassStop, type ReleaseLine } from './state'
+import { bayPasses, isFinishPin, releaseLines, usualRelease_kg, type BayPass, type ReleaseLine } from './state'
 
 /** Release, bay by bay: laid or not, how long ago, how much. */
 export function ReleaseList({ job }: { readonly job: JobView }) {
@@ -57,44 +56,45 @@ function ReleaseRow({ job, line }: { readonly job: JobView; readonly line: Relea
   )
 }
 
-/** The touch-up walk: one bay after the other, its open pins in hand. */
+/** The touch-up pass: the open pins in walking order, then bay by bay, then what is done. */
 export function TouchUpList({ job }: { readonly job: JobView }) {
-  const stops = touchUpWalk(job)
+  const passes = bayPasses(job)
   return (
     <Frame job={job} phase="texture" list title={t('ready.list.touch_up')}>
+      <PinWalk job={job} of={isFinishPin} />
+      <section class="block" aria-labelledby="passes">
+        <h2 id="passes">{t('pins.bays')}</h2>
+        {passes.length === 0 ? <Notice title={t('texture.walkDone')} /> : <ul class="rows">{passes.map((pass) => <PassRow key={pass.bay.id} job={job} pass={pass} />)}</ul>}
+      </section>
       <Checklist job={job} list="touch_up" />
-      {stops.length === 0 ? <Notice title={t('texture.walkDone')} /> : <p class="big-figure">{t('texture.walkLeft', { stops: stops.length })}</p>}
-      {stops.map((stop) => <Stop key={stop.bay?.id ?? 'none'} job={job} stop={stop} />)}
-      <JobPlan job={job} marks={pinMarks(job)} dimensions={false} />
-      <section class="block" aria-label={t('pour.pins')}>
-        <h2>{t('pour.pins')}</h2>
-        <PinList job={job} of={(pin) => pin.what !== 'debris' && !pin.open} />
+      <section class="block" aria-labelledby="finish-pin">
+        <h2 id="finish-pin">{t('texture.pin')}</h2>
+        <DropPin job={job} first="thin_texture" />
+      </section>
+      <section class="block" aria-labelledby="closed-pins">
+        <h2 id="closed-pins">{t('pins.closed')}</h2>
+        <PinList job={job} of={(pin) => isFinishPin(pin) && !pin.open} />
       </section>
     </Frame>
   )
 }
 
-function Stop({ job, stop }: { readonly job: JobView; readonly stop: PassStop }) {
-  const { bay, pins } = stop
-  const title = bay ? t('layout.bay', { label: bay.label }) : t('texture.noBay')
-  return (
-    <section class="block" aria-label={title}>
-      <div class="block-head">
-        <h2>{title}</h2>
-        {bay && <PassKey job={job} bay={bay} open={pins.length} />}
-      </div>
-      {pins.length > 0 ? <PinList job={job} of={(pin) => pins.some((one) => one.id === pin.id)} /> : <p>{t('texture.noOpenPins')}</p>}
-    </section>
-  )
-}
-
-function PassKey({ job, bay, open }: { readonly job: JobView; readonly bay: Bay; readonly open: number }) {
+function PassRow({ job, pass }: { readonly job: JobView; readonly pass: BayPass }) {
+  const { bay, open } = pass
   const state = stepState(bay, 'touch_up')
   const mark = state === 'running' ? 'end' : 'start'
-  if (state === 'done') return <span>{t('texture.passDoneOpen', { open })}</span>
+  const label = t('layout.bay', { label: bay.label })
+  const words = t(mark === 'end' ? 'texture.endPass' : 'texture.startPass')
   return (
-    <Button kind="main" label={`${t(mark === 'end' ? 'texture.endPass' : 'texture.startPass')}: ${t('layout.bay', { label: bay.label })}`} onPress={() => void act(job.id, 'bay.worked', { bay: bay.id, step: 'touch_up', mark }, t(mark === 'end' ? 'pour.did.stepEnd' : 'pour.did.stepStart', { step: t('pour.step.touch_up'), label: bay.label }))}>
-      {t(mark === 'end' ? 'texture.endPass' : 'texture.startPass')}
-    </Button>
+    <li>
+      <span>
+        <strong>{label}</strong> {open > 0 ? t('pins.left', { count: open }) : t('texture.noOpenPins')}
+      </span>
+      {state === 'done' ? <span>{t('texture.passDoneOpen', { open })}</span> : (
+        <Button kind={mark === 'end' ? 'main' : 'plain'} label={`${words}: ${label}`} onPress={() => void act(job.id, 'bay.worked', { bay: bay.id, step: 'touch_up', mark }, t(mark === 'end' ? 'pour.did.stepEnd' : 'pour.did.stepStart', { step: t('pour.step.touch_up'), label: bay.label }))}>
+          {words}
+        </Button>
+      )}
+    </li>
   )
 }

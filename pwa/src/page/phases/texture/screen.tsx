@@ -1,6 +1,9 @@
+import { useState } from 'preact/hooks'
+import { ROLES } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { WorkedOut } from '../../engine/age'
-import { Care, Empty, LinkButton, Notice, penetrationLevel, TideStrip, type TideRow } from '../../look'
+import { Button, Care, Empty, LinkButton, Notice, penetrationLevel, TideStrip, type TideRow } from '../../look'
+import { NextLine, TroubleNotice } from '../../now'
 import { now } from '../../shell/now'
 import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
@@ -14,32 +17,42 @@ import { HeatCare } from '../heat'
 import { DropPin } from '../pins'
 import { BayWork } from '../pour/screen'
 import { TEXTURE_STEPS } from '../steps'
-import { zoneOf } from '../who'
-import { SurfaceCheck } from './surface-check'
+import { SignalSwitches } from '../signal'
+import { mayWrite, zoneOf } from '../who'
+import { CheckList } from './check/list'
+import { CheckSheet } from './check/sheet'
 import { bayClocks } from './state'
+import './style.css'
 
-/** The race: each bay's clock, what the surface says, and the steps. */
+/** The race: what to do first, each bay's clock, what the surface says, and the steps. */
 export function TextureScreen({ job }: { readonly job: JobView }) {
+  const [checking, setChecking] = useState(false)
+  const mine = outlook.value?.jobs[job.id]
   if (job.loads.length === 0) {
     return (
       <Frame job={job} phase="texture" title={t('texture.title')}>
+        <NextLine job={job} place="texture" />
         <Empty title={t('texture.noLoads')} action={<LinkButton kind="main" href={`#/job/${job.id}/pour`}>{t('texture.toPour')}</LinkButton>}>
           <p>{t('texture.noLoadsDo')}</p>
         </Empty>
+        <SignalSwitches />
       </Frame>
     )
   }
+  const footer = mayWrite(ROLES['check.made']) && !job.closed && <Button kind="main" wide onPress={() => setChecking(true)}>{t('texture.check.open')}</Button>
   return (
-    <Frame job={job} phase="texture" title={t('texture.title')}>
+    <Frame job={job} phase="texture" title={t('texture.title')} footer={footer}>
+      <NextLine job={job} place="texture" />
       <div class="split">
         <div class="stack">
-          <PacePanel job={job} timeline={outlook.value?.jobs[job.id]?.timeline} now={now.value} />
-          <Lessons job={job} timeline={outlook.value?.jobs[job.id]?.timeline} now={now.value} attempt={attempt} />
+          <Lessons job={job} timeline={mine?.timeline} now={now.value} attempt={attempt} />
+          <PacePanel job={job} timeline={mine?.timeline} now={now.value} />
           <Clocks job={job} />
-          <SurfaceCheck job={job} />
           <BayWork job={job} steps={TEXTURE_STEPS} title={t('texture.steps')} />
+          <CheckList job={job} />
         </div>
         <div class="stack">
+          <HeatCare job={job} effort="moderate" />
           <DecideLinks job={job} />
           <ul class="rows">
             <ListLink job={job} list="release" />
@@ -51,9 +64,10 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
           </section>
           <Care what="wet_concrete" />
           <Care what="release_dust" />
-          <HeatCare job={job} />
+          <SignalSwitches />
         </div>
       </div>
+      {checking && <CheckSheet job={job} onClose={() => setChecking(false)} />}
     </Frame>
   )
 }
@@ -61,7 +75,7 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
 /** The texture window of each load, from the last outlook. */
 function Clocks({ job }: { readonly job: JobView }) {
   const mine = outlook.value?.jobs[job.id]
-  if (!mine?.timeline) return <Notice title={mine?.problem?.message ?? t('texture.noOutlook')}>{mine?.problem && <p>{mine.problem.do}</p>}</Notice>
+  if (!mine?.timeline) return mine?.problem ? <TroubleNotice problem={mine.problem} /> : <Notice title={t('texture.noOutlook')}><p>{t('texture.noOutlookDo')}</p></Notice>
   const rows = tideRows(job, mine.timeline)
   const times = rows.flatMap((row) => (row.window ? [Date.parse(row.window.opens.early), Date.parse((row.window.closes ?? row.window.opens).late)] : []))
   const from = new Date(Math.min(now.value.getTime(), ...times) - 30 * 60_000)

@@ -12,8 +12,11 @@ export function loadOf(job: Pick<JobView, 'loads' | 'bays'>, bay: string | null)
   return job.loads.length === 1 ? (job.loads[0] ?? null) : null
 }
 
-/** Footprint depths offered as keys [mm]: 1/2, 3/8, 1/4, 1/8 in and no mark; 6 mm stands for the quarter inch of the trade. */
-export const FOOTPRINTS_MM = [13, 10, 6, 3, 0] as const
+/** Footprint depths offered as keys [mm]: none, 1/8, 1/4, 1/2, 3/4 and 1 in; 6 mm stands for the quarter inch of the trade. */
+export const FOOTPRINTS_MM = [25, 19, 13, 6, 3, 0] as const
+
+/** Thumb marks offered as keys [mm]: a dent of a quarter inch, a light mark, none (common practice, no source). */
+export const THUMBS_MM = [6, 2, 0] as const
 
 /** What a check says in one word, for the line it stands in (6 mm or 1/4 in is the usual sign to begin; ASCC Position Statement 15). */
 export function checkWord(check: Pick<Check, 'kind' | 'depth_mm'>): 'soft' | 'begin' | 'firm' {
@@ -51,15 +54,17 @@ export function usualRelease_kg(area_m2: number): readonly [number, number] {
   return [area_m2 * RELEASE_KG_M2[0], area_m2 * RELEASE_KG_M2[1]]
 }
 
-export interface PassStop {
-  readonly bay: Bay | null
-  readonly pins: readonly Pin[]
+export interface BayPass {
+  readonly bay: Bay
+  /** Open pins in it, debris apart. */
+  readonly open: number
 }
 
-/** The touch-up walk: bays in order with their open pins (debris apart), then pins in no bay. Bays without work left are passed by. */
-export function touchUpWalk(job: Pick<JobView, 'bays' | 'pins'>): PassStop[] {
-  const open = job.pins.filter((pin) => pin.open && pin.what !== 'debris')
-  const stops: PassStop[] = job.bays.map((bay) => ({ bay, pins: open.filter((pin) => pin.bay === bay.id) })).filter(({ bay, pins }) => pins.length > 0 || !bay.steps.touch_up?.end)
-  const loose = open.filter((pin) => !job.bays.some((bay) => bay.id === pin.bay))
-  return loose.length ? [...stops, { bay: null, pins: loose }] : stops
+/** The touch-up pass bay by bay: those with pins open or not walked yet; done ones are passed by. */
+export function bayPasses(job: Pick<JobView, 'bays' | 'pins'>): BayPass[] {
+  const open = job.pins.filter((pin) => pin.open && isFinishPin(pin))
+  return job.bays.map((bay) => ({ bay, open: open.filter((pin) => pin.bay === bay.id).length })).filter((pass) => pass.open > 0 || !pass.bay.steps.touch_up?.end)
 }
+
+/** Debris is picked up during the pour; the rest is the touch-up pass. */
+export const isFinishPin = (pin: Pick<Pin, 'what'>): boolean => pin.what !== 'debris'

@@ -1,5 +1,6 @@
 // What a person can set on this phone.
 import { Choice, Screen } from '../../look';
+import { SignalSwitches } from '../../phases/signal';
 import { me } from '../../sync/state';
 import { language, t } from '../../words';
 import { KeptCopies } from '../kept-copies';
@@ -21,6 +22,7 @@ export function SettingsScreen() {
         <Choice label={t('shell.settings.hand')} value={hand.value} options={[{ value: 'right', label: t('shell.settings.right') }, { value: 'left', label: t('shell.settings.left') }]} onPick={(picked) => { hand.value = picked; }} />
         <Choice label={t('shell.settings.light')} value={light.value} options={[{ value: 'auto', label: t('shell.settings.auto') }, { value: 'sun', label: t('shell.settings.sun') }, { value: 'night', label: t('shell.settings.night') }]} onPick={(picked) => { light.value = picked; }} />
       </section>
+      {role !== 'office' && <SignalSwitches />}
       <Notifications />
       {role === 'foreman' || role === 'office' ? <CrewPhones /> : null}
       <ThisPhone />

@@ -1,0 +1,2 @@
+export { HeatCare } from './care'
+export { heatAsks, heatHours, levelOf, type HeatHour } from './hours'

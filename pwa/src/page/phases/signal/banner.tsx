@@ -1,0 +1,38 @@
+import { useEffect } from 'preact/hooks'
+import { jobs } from '../../log/journal'
+import { Button, LinkButton, sayMoment } from '../../look'
+import { now } from '../../shell/now'
+import { t } from '../../words'
+import type { Signal } from './events'
+import { dismiss, said, startSignals } from './start'
+import './style.css'
+
+/** What was signalled, in words, over any screen. The region always stands, so that it is read out when something comes. */
+export function SignalBanner() {
+  useEffect(startSignals, [])
+  return (
+    <div class="signals" role="status">
+      {said.value.map((one) => <Line key={one.id} one={one} />)}
+    </div>
+  )
+}
+
+function Line({ one }: { readonly one: Signal }) {
+  const words = sayIt(one)
+  return (
+    <div class={`signal signal-${one.what}`}>
+      <p><strong>{words}</strong></p>
+      <div class="actions">
+        <Button label={`${t('signal.ok')}: ${words}`} onPress={() => dismiss(one.id)}>{t('signal.ok')}</Button>
+        <LinkButton href={`#/job/${one.job}/texture`}>{t('signal.open')}</LinkButton>
+      </div>
+    </div>
+  )
+}
+
+function sayIt({ what, job, bay, load, closes }: Signal): string {
+  const of = jobs.value.find(({ id }) => id === job)
+  const where = bay === null ? t('layout.load', { number: load }) : t('layout.bay', { label: bay })
+  const named = jobs.value.filter((one) => !one.closed).length > 1 ? `${of?.name ?? ''}. ${where}` : where
+  return t(`signal.${what}`, { where: named, time: sayMoment(closes, now.value, of?.opened?.time_zone ?? 'UTC') })
+}

@@ -1,0 +1,2 @@
+export { SignalBanner } from './banner'
+export { SignalSwitches } from './switches'

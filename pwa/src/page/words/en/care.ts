@@ -1,0 +1,27 @@
+export const care = {
+  'care.now': 'Feels like {temp} now.',
+  'care.peak': '{time}: feels like {temp}.',
+  'care.unknown': 'No weather for these hours. Water and shade at hand before you start.',
+  'care.water.near': 'Water close by.',
+  'care.water.often': 'A cup of water every 15 to 20 min.',
+  'care.rest': 'Work {work} min, rest {rest} min in the shade.',
+  'care.rest.none': 'Rest in the shade when you need it.',
+  'care.rest.beyond': 'Past the rest chart: only what can’t wait, in short turns, shade between.',
+  'care.level.lower': 'caution',
+  'care.level.moderate': 'moderate',
+  'care.level.high': 'high',
+  'care.level.extreme': 'extreme',
+  'care.level.high.do': 'Watch each other. Ease new hands in over days.',
+  'care.level.extreme.do': 'Move what you can to a cooler hour.',
+  'care.hours': 'Heat, hour by hour',
+  'care.col.hour': 'Hour',
+  'care.col.feels': 'Feels like',
+  'care.col.work': 'Work / rest',
+  'care.cell': '{work} / {rest} min',
+  'care.cell.none': 'as needed',
+  'care.cell.beyond': 'past the chart',
+  'care.source.moderate':
+    'Feels like: heat index in the shade (US National Weather Service); full sun can add up to 15 °F (8 °C). Words and water: OSHA. Work and rest: NIOSH 2017-127, moderate work, with sun and humidity. For fit people used to heat. Local rules come first.',
+  'care.source.heavy':
+    'Feels like: heat index in the shade (US National Weather Service); full sun can add up to 15 °F (8 °C). Words and water: OSHA. Work and rest: NIOSH 2017-127, heavy work, with sun and humidity. For fit people used to heat. Local rules come first.',
+} as const;
