@@ -183,12 +183,23 @@ function PointFields({ draft, index, onChange }: CornerProps) {
 function AgainstField({ draft, index, onChange }: CornerProps) {
   const { corners, abutting } = draft
   const face = abutting.find((one) => one.edge === index)
-  const put = (text: string): void => {
+  const put = (made: Abutting | null): void => {
     const others = abutting.filter((one) => one.edge !== index)
-    const against = text.trim()
-    onChange({ corners, abutting: against ? [...others, { edge: index, against }].sort((a, b) => a.edge - b.edge) : others })
+    onChange({ corners, abutting: made ? [...others, made].sort((a, b) => a.edge - b.edge) : others })
   }
+  const side = { from: index + 1, to: ((index + 1) % corners.length) + 1 }
+  const name = (text: string): void => put(text.trim() ? { ...face, edge: index, against: text.trim() } : null)
   return (
-    <TextField label={t('layout.outline.against', { from: index + 1, to: ((index + 1) % corners.length) + 1 })} value={face?.against ?? ''} maxLength={80} hint={t('layout.outline.againstHint')} onCommit={put} />
+    <>
+      <TextField label={t('layout.outline.against', side)} value={face?.against ?? ''} maxLength={80} hint={t('layout.outline.againstHint')} onCommit={name} />
+      {face && (
+        <Choice
+          label={t('layout.outline.joined', side)}
+          value={face.bonded ? 'bonded' : 'isolated'}
+          options={[{ value: 'isolated', label: t('layout.outline.isolated'), hint: t('layout.outline.isolatedHint') }, { value: 'bonded', label: t('layout.outline.bonded'), hint: t('layout.outline.bondedHint') }]}
+          onPick={(how) => put({ ...face, bonded: how === 'bonded' })}
+        />
+      )}
+    </>
   )
 }

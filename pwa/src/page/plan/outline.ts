@@ -106,6 +106,8 @@ export function stretchSide(corners: Ring, index: number, length_m: number): Poi
 export interface Abutting {
   readonly edge: number
   readonly against: string
+  /** Cast against it without isolation. */
+  readonly bonded?: boolean | null
 }
 
 /** Faces after a corner was added in side `index`: both halves keep standing against the same thing. */

@@ -1,6 +1,6 @@
 import type { CrewAssigned, PersonId } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
-import { Choice, Field, NumberField } from '../../look'
+import { Choice, Field, NumberField, TextField } from '../../look'
 import { LengthField } from '../../plan/length-field'
 import { sharedLength } from '../../plan/bays'
 import { outlook } from '../../sync/outlook'
@@ -9,7 +9,7 @@ import { act } from '../act'
 import { useForm } from '../form'
 import { QuantityField } from '../quantity-field'
 import { FormEnd } from './section'
-import { crewDraft } from './state'
+import { crewDraft, textOrNull } from './state'
 
 /** People, mats and saw: what the pace along the slab is worked out from. */
 export function CrewForm({ job, onDone }: { readonly job: JobView; readonly onDone: () => void }) {
@@ -37,6 +37,7 @@ export function CrewForm({ job, onDone }: { readonly job: JobView; readonly onDo
         <LengthField label={t('layout.crew.sawLength')} value_m={value.saw_length_m} min_m={0} max_m={5000} onCommit={(saw_length_m) => put({ saw_length_m })} onClear={() => put({ saw_length_m: null })} hint={t('layout.crew.sawLengthHint')} />
         <QuantityField label={t('layout.crew.sawRate')} quantity="rate" value={value.saw_rate_m_per_min} min={0.02} max={30} onCommit={(saw_rate_m_per_min) => put({ saw_rate_m_per_min })} />
       </div>
+      <Names value={value} put={put} />
       <FormEnd onSave={() => void save()} onDrop={leave} />
     </div>
   )
@@ -53,5 +54,16 @@ function LeadField({ value, put }: { readonly value: CrewAssigned; readonly put:
         {people.map((person) => <option key={person.id} value={person.id}>{person.name}</option>)}
       </select>
     </Field>
+  )
+}
+
+/** What crew, saw and sprayer are called: by these two jobs can be seen to want the same one. */
+function Names({ value, put }: { readonly value: CrewAssigned; readonly put: (part: Partial<CrewAssigned>) => void }) {
+  return (
+    <div class="pair">
+      <TextField label={t('layout.crew.name')} value={value.crew_name ?? ''} maxLength={40} hint={t('layout.crew.nameHint')} onCommit={(name) => put({ crew_name: textOrNull(name) })} />
+      <TextField label={t('layout.crew.sawName')} value={value.saw_name ?? ''} maxLength={40} onCommit={(name) => put({ saw_name: textOrNull(name) })} />
+      <TextField label={t('layout.crew.sprayerName')} value={value.sprayer_name ?? ''} maxLength={40} onCommit={(name) => put({ sprayer_name: textOrNull(name) })} />
+    </div>
   )
 }

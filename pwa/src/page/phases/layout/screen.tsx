@@ -1,6 +1,7 @@
 import type { ComponentType } from 'preact'
 import { ROLES, type Kind } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
+import { formatDuration } from '../../../shared/units'
 import { Empty, Notice } from '../../look'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
@@ -15,6 +16,7 @@ import { CrewForm } from './crew-form'
 import { Joints } from './joints'
 import { JobForm } from './job-form'
 import { MixForm } from './mix-form'
+import { paceWords, recipeWords } from './mix-words'
 import { OrderForm } from './order-form'
 import { Facts, Section } from './section'
 import { SlabForm } from './slab-form'
@@ -78,7 +80,8 @@ function SlabPart(props: PartProps) {
               [t('layout.slab.volume'), say(slab.volume_m3, 'volume', units.value)],
               [t('layout.slab.colour'), t(`layout.colour.${colourWord(slab.solar_absorptivity)}`)],
               [t('layout.slab.ground'), say(slab.ground_temp_c, 'temp', units.value)],
-              [t('layout.slab.stands'), slab.abutting.map((face) => face.against).join(', ')],
+              [t('layout.slab.stands'), slab.abutting.map((face) => (face.bonded ? t('layout.slab.bondedTo', { against: face.against }) : face.against)).join(', ')],
+              [t('layout.slab.shade'), slab.shade ? t('layout.slab.shadeOf', { percent: Math.round(slab.shade * 100) }) : null],
             ]}
           />
         </>
@@ -110,6 +113,8 @@ function MixPart(props: PartProps) {
   return (
     <Section title={t('layout.part.mix')} empty={!mix} {...opening('mix', 'mix.chosen', MixForm, props)}>
       {mix ? (
+        <>
+        <p class="mix-pace">{paceWords(mix)}</p>
         <Facts
           rows={[
             [t('layout.mix.name'), mix.name],
@@ -117,10 +122,15 @@ function MixPart(props: PartProps) {
             [t('layout.mix.water'), String(mix.w_cm)],
             [t('layout.mix.strength'), say(mix.design_strength_mpa, 'strength', units.value)],
             [t('layout.mix.aggregate'), t(`layout.aggregate.${mix.aggregate}`)],
+            [t('layout.mix.inside'), recipeWords(mix)],
+            [t('layout.mix.plant'), mix.plant],
+            [t('layout.mix.slumpAllowance'), mix.slump_allowance_mm === null ? null : say(mix.slump_allowance_mm, 'slump', units.value)],
+            [t('layout.mix.drumLimit'), mix.drum_limit_min === null ? null : formatDuration(mix.drum_limit_min)],
             [t('layout.mix.colour'), mix.colour],
             [t('layout.mix.note'), mix.note],
           ]}
         />
+        </>
       ) : (
         <p>{t('layout.mix.none')}</p>
       )}
@@ -157,10 +167,12 @@ function CrewPart(props: PartProps) {
       {crew ? (
         <Facts
           rows={[
+            [t('layout.crew.name'), crew.crew_name],
             [t('layout.crew.people'), String(crew.people)],
             [t('layout.crew.lead'), crew.lead ? nameOf(crew.lead) : null],
             [t('layout.crew.mats'), crew.mats === null ? null : String(crew.mats)],
-            [t('layout.crew.saw'), crew.saw_kind ? t(`layout.saw.${crew.saw_kind}`) : null],
+            [t('layout.crew.saw'), [crew.saw_kind ? t(`layout.saw.${crew.saw_kind}`) : null, crew.saw_name].filter(Boolean).join(', ')],
+            [t('layout.crew.sprayerName'), crew.sprayer_name],
           ]}
         />
       ) : (

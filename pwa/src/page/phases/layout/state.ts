@@ -1,6 +1,6 @@
 /** What the layout forms hold, where they start, and what they write. SI; no DOM. */
 import type {
-  BayDrawn, BayId, CrewAssigned, JobOpened, LoadId, MixChosen, OrderPlaced, PlannedDay, SlabOutlined, Spot,
+  BayDrawn, BayId, CrewAssigned, JobOpened, LoadId, OrderPlaced, PlannedDay, SlabOutlined, Spot,
 } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { draftBays, loadForStrip, type DraftBay } from '../../plan/bays'
@@ -61,6 +61,8 @@ export interface SlabDraft {
   readonly ground_temp_c: number
   readonly solar_absorptivity: number
   readonly uncut_length_m: number | null
+  readonly shade: number | null
+  readonly base_friction: number | null
 }
 
 /** Four inches on a gravel base of 15 °C in a tan colour: a common patio, every value to be set on site (estimates). */
@@ -73,22 +75,15 @@ export function slabDraft(slab: SlabOutlined | null | undefined): SlabDraft {
     ground_temp_c: slab?.ground_temp_c ?? 15,
     solar_absorptivity: slab?.solar_absorptivity ?? SURFACE_COLOURS[3].solar_absorptivity,
     uncut_length_m: slab?.uncut_length_m ?? null,
+    shade: slab?.shade ?? null,
+    base_friction: slab?.base_friction ?? null,
   }
 }
 
 export function slabBody(draft: SlabDraft): SlabOutlined | null {
   if (judgeOutline(draft.corners).fault) return null
-  const { corners, abutting, thickness_m, insulation_r_m2k_w, ground_temp_c, solar_absorptivity, uncut_length_m } = draft
-  return { corners, abutting, thickness_m, insulation_r_m2k_w, ground_temp_c, solar_absorptivity, uncut_length_m }
-}
-
-export type MixDraft = MixChosen
-
-/** 564 lb/yd³ at w/cm 0.45, 4000 psi: common for outdoor flatwork (common practice, no source). */
-export function mixDraft(mix: MixChosen | null | undefined): MixDraft {
-  return mix
-    ? { name: mix.name, cement_kg_m3: mix.cement_kg_m3, w_cm: mix.w_cm, design_strength_mpa: mix.design_strength_mpa, aggregate: mix.aggregate, set_factor: mix.set_factor ?? null, set_factor_sd: mix.set_factor_sd ?? null, colour: mix.colour ?? null, note: mix.note ?? null }
-    : { name: '', cement_kg_m3: 334.6, w_cm: 0.45, design_strength_mpa: 27.579, aggregate: 'crushed-hard', set_factor: null, set_factor_sd: null, colour: null, note: null }
+  const { corners, abutting, thickness_m, insulation_r_m2k_w, ground_temp_c, solar_absorptivity, uncut_length_m, shade, base_friction } = draft
+  return { corners, abutting, thickness_m, insulation_r_m2k_w, ground_temp_c, solar_absorptivity, uncut_length_m, shade, base_friction }
 }
 
 export interface OrderDraft {
@@ -137,6 +132,9 @@ export function crewDraft(crew: CrewAssigned | null | undefined, saw_length_m: n
     saw_length_m: crew?.saw_length_m ?? saw_length_m,
     saw_rate_m_per_min: crew?.saw_rate_m_per_min ?? 1,
     lead: crew?.lead ?? null,
+    crew_name: crew?.crew_name ?? null,
+    saw_name: crew?.saw_name ?? null,
+    sprayer_name: crew?.sprayer_name ?? null,
   }
 }
 
