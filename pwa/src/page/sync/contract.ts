@@ -27,10 +27,15 @@ export type CurvePoint = {
   readonly evaporation_kg_m2_h: number;
 };
 
+/** When the handbooks open and close the saw, when the surface has cooled, and who says so. */
+export type SawPractice = { readonly opens: IsoTime; readonly closes: IsoTime; readonly surface_drop: IsoTime | null; readonly source: string };
+
 export type LoadTimeline = {
   readonly id: string;
   readonly windows: Readonly<Partial<Record<WindowName, TimeWindow | null>>>;
   readonly curve: readonly CurvePoint[];
+  /** Older servers don't say. */
+  readonly saw_practice?: SawPractice | null;
 };
 
 export type Slot = { readonly from: IsoTime; readonly to: IsoTime; readonly reason: string };

@@ -1,5 +1,7 @@
 // All English words, area by area.
 import { care } from './care';
+import { covers } from './covers';
+import { practice } from './practice';
 import { pins } from './pins';
 import { signal } from './signal';
 import { decide } from './decide';
@@ -17,4 +19,4 @@ import { shell } from './shell';
 import { texture } from './texture';
 import { trouble } from './trouble';
 
-export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...pins, ...signal };
+export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...covers, ...practice, ...pins, ...signal };

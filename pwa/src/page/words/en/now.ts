@@ -17,7 +17,7 @@ export const now = {
   'now.left': '{left} left.',
   'now.at_once': '{what} now.',
   'now.left_even': 'It may close any time. Likely end {time}, in {left}.',
-  'now.closes_from': 'Late for a full crew. It closes from {time} on, in {left}.',
+  'now.closes_from': 'It takes longer than is left. It closes from {time} on, in {left}.',
   'now.any_time': '{what} when the weather suits.',
   'now.since': 'Old enough since {time}.',
   'now.wait.edge': 'Load {load}: too soft to edge.',

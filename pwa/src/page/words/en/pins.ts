@@ -20,6 +20,7 @@ export const pins = {
   'pins.noneLeft': 'No pin is open.',
   'pins.how.edge': 'From the edge.',
   'pins.how.walk': 'Step to it.',
+  'pins.how.mat': 'From a mat or a board: not textured yet.',
   'pins.how.board': 'Needs a board.',
   'pins.how.over': 'Needs a board: bay {bay} is textured and still soft.',
   'pins.reach': 'In reach: {reach} from the edge or from firm ground (an estimate). Firm: final set, or the next day.',

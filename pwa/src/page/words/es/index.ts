@@ -1,6 +1,8 @@
 // All Spanish words. A key that English has and Spanish lacks does not compile.
 import type { en } from '../en';
 import { care } from './care';
+import { covers } from './covers';
+import { practice } from './practice';
 import { pins } from './pins';
 import { signal } from './signal';
 import { decide } from './decide';
@@ -19,5 +21,5 @@ import { texture } from './texture';
 import { trouble } from './trouble';
 
 export const es: Readonly<Record<keyof typeof en, string>> = {
-  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...pins, ...signal,
+  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...covers, ...practice, ...pins, ...signal,
 };

@@ -19,7 +19,7 @@ export const now: Record<keyof typeof english, string> = {
   'now.left': 'Quedan {left}.',
   'now.at_once': '{what} ya.',
   'now.left_even': 'Se puede cerrar en cualquier momento. Cierre probable {time}, en {left}.',
-  'now.closes_from': 'Ya es tarde para toda la cuadrilla. Se cierra desde las {time}, en {left}.',
+  'now.closes_from': 'Lleva más de lo que queda. Se cierra desde las {time}, en {left}.',
   'now.any_time': '{what} cuando el clima lo permita.',
   'now.since': 'Ya tiene edad desde {time}.',
   'now.wait.edge': 'Carga {load}: muy blanda para orillar.',

@@ -22,6 +22,7 @@ export const pins: Record<keyof typeof english, string> = {
   'pins.noneLeft': 'No hay marcas abiertas.',
   'pins.how.edge': 'Desde la orilla.',
   'pins.how.walk': 'Se puede pisar.',
+  'pins.how.mat': 'Desde un molde o una tabla: todavía sin textura.',
   'pins.how.board': 'Necesita tabla.',
   'pins.how.over': 'Necesita tabla: el paño {bay} está texturado y todavía blando.',
   'pins.reach': 'Al alcance: {reach} desde la orilla o desde lo firme (estimado). Firme: fraguado final, o al día siguiente.',

@@ -1,0 +1,84 @@
+import type { JobView } from '../../shared/job'
+import { sayRange } from '../look'
+import { now } from '../shell/now'
+import { outlook } from '../sync/outlook'
+import type { LoadTimeline } from '../sync/contract'
+import { t } from '../words'
+import { sawBeside, type Beside } from './saw-close'
+import { momentOf, zoneOf } from './who'
+import './saw-beside.css'
+
+/** Each load's saw times: ours and the handbooks' side by side, and which of them is gone by. */
+export function SawBeside({ job }: { readonly job: JobView }) {
+  const loads = outlook.value?.jobs[job.id]?.timeline?.loads ?? []
+  const found = loads.flatMap((load, index) => {
+    const beside = sawBeside(load)
+    return beside ? [{ load, index, beside }] : []
+  })
+  if (found.length === 0) return null
+  const early = job.crew?.saw_kind === 'early-entry'
+  return (
+    <section class="stack saw-beside" aria-labelledby={`beside-${job.id}`}>
+      <h3 id={`beside-${job.id}`}>{t('practice.title')}</h3>
+      {found.map(({ load, index, beside }) => <LoadBeside key={load.id} job={job} load={load} place={index + 1} beside={beside} />)}
+      <p class="soft">{t('practice.why')}</p>
+      <p class="soft">{t(early ? 'practice.source.early' : 'practice.source.conventional')}</p>
+    </section>
+  )
+}
+
+interface LoadBesideProps {
+  readonly job: JobView
+  readonly load: LoadTimeline
+  /** Its place in line, where it has no number. */
+  readonly place: number
+  readonly beside: Beside
+}
+
+function LoadBeside({ job, load, place, beside }: LoadBesideProps) {
+  const { ours, handbook, opens, closes, cooled } = beside
+  const number = job.loads.find((one) => one.id === load.id)?.number ?? place
+  const at = (iso: string): string => momentOf(job, iso)
+  const used = (by: 'ours' | 'handbook' | undefined, mine: 'ours' | 'handbook'): string | null => (by === mine ? t('practice.used') : null)
+  return (
+    <table class="beside-table">
+      <caption>{t('layout.load', { number })}</caption>
+      <thead>
+        <tr>
+          <td />
+          <th scope="col">{t('practice.ours')}</th>
+          <th scope="col">{t('practice.handbook')}</th>
+        </tr>
+      </thead>
+      <tbody>
+        <tr>
+          <th scope="row">{t('practice.opens')}</th>
+          <Cell time={ours && at(ours.opens.likely)} more={ours && sayRange(ours.opens, now.value, zoneOf(job))} used={used(opens.by, 'ours')} />
+          <Cell time={handbook && at(handbook.opens)} used={used(opens.by, 'handbook')} />
+        </tr>
+        <tr>
+          <th scope="row">{t('practice.closes')}</th>
+          <Cell time={ours?.closes ? at(ours.closes.likely) : null} more={ours?.closes ? sayRange(ours.closes, now.value, zoneOf(job)) : null} used={used(closes?.by, 'ours')} />
+          <Cell time={handbook && at(handbook.closes)} more={cooled ? t('practice.cooled') : null} used={used(closes?.by, 'handbook')} />
+        </tr>
+      </tbody>
+      {closes && (
+        <tfoot>
+          <tr>
+            <td colSpan={3}><strong>{t('practice.goBy', { opens: at(opens.at.toISOString()), closes: at(closes.at.toISOString()) })}</strong></td>
+          </tr>
+        </tfoot>
+      )}
+    </table>
+  )
+}
+
+function Cell({ time, more, used }: { readonly time: string | null; readonly more?: string | null; readonly used: string | null }) {
+  return (
+    <td>
+      <span class="time">{time ?? t('practice.none')}</span>
+      {more && <span class="soft"> ({more})</span>}
+      {used && <strong class="beside-used">{used}</strong>}
+    </td>
+  )
+}
