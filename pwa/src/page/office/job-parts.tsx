@@ -5,6 +5,7 @@ import { formatTemp, formatVolume } from '../../shared/units';
 import { Progress, TideStrip, sayMoment } from '../look';
 import { nameRow, OutlookState } from '../now/job-card';
 import { WatchFor } from '../now/notices';
+import { SawBeside } from '../now/saw-beside';
 import { dayStrip, handStrip, sawStrip } from '../now/strips';
 import { Plan } from '../plan/plan';
 import { units } from '../shell/preferences';
@@ -58,6 +59,7 @@ function Strips({ job, timeline, now }: { job: JobView; timeline: Timeline; now:
         ([title, strip]) =>
           strip && <TideStrip key={title} {...strip} now={now} timeZone={timeZone} title={title} />,
       )}
+      <SawBeside job={job} />
       <WatchFor job={job} timeline={timeline} now={now} all />
     </>
   );

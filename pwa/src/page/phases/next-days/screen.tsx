@@ -1,8 +1,9 @@
 import type { JobView } from '../../../shared/job'
 import { Empty, LinkButton } from '../../look'
-import { NextLine } from '../../now'
+import { NextLine, SawBeside } from '../../now'
 import { t } from '../../words'
 import { Frame } from '../frame'
+import { Covers } from '../covers'
 import { HeatCare } from '../heat'
 import { JobPlan } from '../job-plan'
 import { pinMarks } from '../pins'
@@ -24,6 +25,8 @@ export function NextDaysScreen({ job }: { readonly job: JobView }) {
       <div class="split">
         <div class="stack">
           <SawPart job={job} />
+          <SawBeside job={job} />
+          <Covers job={job} />
           <JobPlan job={job} marks={pinMarks(job)} />
         </div>
         <div class="stack">

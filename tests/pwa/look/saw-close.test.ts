@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { sawBeside } from '../../../pwa/src/page/phases/saw-close'
+import { sawBeside } from '../../../pwa/src/page/now/saw-close'
 import type { LoadTimeline } from '../../../pwa/src/page/sync/contract'
 import { readVectors } from '../shared/vectors'
 

@@ -1,11 +1,10 @@
 import type { JobView } from '../../shared/job'
-import { sayRange } from '../look'
+import { sayMoment, sayRange } from '../look'
 import { now } from '../shell/now'
 import { outlook } from '../sync/outlook'
 import type { LoadTimeline } from '../sync/contract'
 import { t } from '../words'
 import { sawBeside, type Beside } from './saw-close'
-import { momentOf, zoneOf } from './who'
 import './saw-beside.css'
 
 /** Each load's saw times: ours and the handbooks' side by side, and which of them is gone by. */
@@ -38,7 +37,8 @@ interface LoadBesideProps {
 function LoadBeside({ job, load, place, beside }: LoadBesideProps) {
   const { ours, handbook, opens, closes, cooled } = beside
   const number = job.loads.find((one) => one.id === load.id)?.number ?? place
-  const at = (iso: string): string => momentOf(job, iso)
+  const zone = job.opened?.time_zone ?? 'UTC'
+  const at = (iso: string): string => sayMoment(new Date(iso), now.value, zone)
   const used = (by: 'ours' | 'handbook' | undefined, mine: 'ours' | 'handbook'): string | null => (by === mine ? t('practice.used') : null)
   return (
     <table class="beside-table">
@@ -53,12 +53,12 @@ function LoadBeside({ job, load, place, beside }: LoadBesideProps) {
       <tbody>
         <tr>
           <th scope="row">{t('practice.opens')}</th>
-          <Cell time={ours && at(ours.opens.likely)} more={ours && sayRange(ours.opens, now.value, zoneOf(job))} used={used(opens.by, 'ours')} />
+          <Cell time={ours && at(ours.opens.likely)} more={ours && sayRange(ours.opens, now.value, zone)} used={used(opens.by, 'ours')} />
           <Cell time={handbook && at(handbook.opens)} used={used(opens.by, 'handbook')} />
         </tr>
         <tr>
           <th scope="row">{t('practice.closes')}</th>
-          <Cell time={ours?.closes ? at(ours.closes.likely) : null} more={ours?.closes ? sayRange(ours.closes, now.value, zoneOf(job)) : null} used={used(closes?.by, 'ours')} />
+          <Cell time={ours?.closes ? at(ours.closes.likely) : null} more={ours?.closes ? sayRange(ours.closes, now.value, zone) : null} used={used(closes?.by, 'ours')} />
           <Cell time={handbook && at(handbook.closes)} more={cooled ? t('practice.cooled') : null} used={used(closes?.by, 'handbook')} />
         </tr>
       </tbody>
