@@ -48,6 +48,20 @@ describe('what is left to fill', () => {
     expect(speck.measured).toBeNull()
   })
 
+  it('draws down the drum being placed, never one that waits', () => {
+    const found = fill(madeJob(slab(), order(3.36, 2), bay(1, 0, 2), bay(2, 2, 8), ticket(1), ticket(2), placed(1, 0, 0), struck(1)))
+    expect(found.on_truck_m3).toBeCloseTo(3.2 - 0.84, 9)
+    const waiting = fill(madeJob(slab(), order(3.36, 2), bay(1, 0, 5), ticket(1), placed(1, 0, 20), ticket(2), struck(1)))
+    expect(waiting.on_truck_m3).toBe(1.6)
+  })
+
+  it('says so when the bays done hold more than the tickets brought, and then cuts no truck', () => {
+    const job = madeJob(slab(), order(5, 3), bay(1, 0, 5, loadId(1)), bay(2, 5, 8), ticket(1), placed(1, 0, 20), struck(1))
+    expect(fill(job)).toMatchObject({ thin: true, measured: null })
+    expect(callOf(fill(job), 3).what).toBe('none')
+    expect(fill(madeJob(slab(), bay(1, 0, 4, loadId(1)), ticket(1), placed(1, 0, 20), struck(1))).thin).toBe(false)
+  })
+
   it('is not known without an outline', () => {
     expect(fill(madeJob(order(3, 2), ticket(1)))).toMatchObject({ open_m3: null, short_m3: null, on_truck_m3: 1.6 })
   })

@@ -96,6 +96,7 @@ describe('a load is held against the order, the ticket and the limits', () => {
     const mine = load(1, { slump_mm: 150 })
     expect(matchWords(mine, { loads: [mine], mix, order: { slump_mm: 100 }, air_c: null, now })).toMatchObject([{ code: 'slump_over_order', tone: 'hold' }])
     expect(codes({ slump_mm: 60 }, { slump_mm: 60 }, { order: { slump_mm: 100 } })).toEqual(['slump_under_order'])
+    expect(codes({ slump_mm: 150 }, {}, { order: { slump_mm: 100 } })).toEqual(['slump_wetter'])
   })
 
   it('by the water its ticket allows, with the w/cm it comes to', () => {

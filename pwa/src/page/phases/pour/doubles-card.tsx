@@ -3,7 +3,8 @@ import type { JobView, Load } from '../../../shared/job'
 import { Button, Notice } from '../../look'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
-import { act, also, takeBack } from '../act'
+import { offerUndo } from '../../log/undo'
+import { also, takeBack } from '../act'
 import { say } from '../quantity'
 import { momentOf, nameOf, timeOf } from '../who'
 import { differing, findDoubles, lacking, type Double, type Taken } from './doubles'
@@ -57,26 +58,25 @@ function authors(job: JobView, first: Load, second: Load): readonly [string, str
   return one === two ? [t('pour.double.nameAt', { name: one, time: timeOf(job, first.at) }), t('pour.double.nameAt', { name: two, time: timeOf(job, second.at) })] : [one, two]
 }
 
+/** The double becomes part of the kept load, which may first take what it lacks; one undo takes both back. */
 async function merge(job: JobView, kept: Load, double: Load, take: boolean, name: string): Promise<void> {
   const fields = take ? lacking(kept, double) : []
-  if (fields.length > 0) {
-    const taken = Object.fromEntries(fields.map((field) => [field, double[field]]))
-    if (!(await also(job.id, 'load.ticketed', ticketBody({ ...draftOf(kept), ...draftPart(taken) }, kept.id)))) return
-  }
-  await act(job.id, 'load.merged', { load: double.id, into: kept.id }, t('pour.did.merged', { number: kept.number, name }))
-}
-
-function draftPart(taken: Readonly<Record<string, unknown>>): Partial<TicketDraft> {
-  return taken as Partial<TicketDraft>
+  const taken: Partial<TicketDraft> = Object.fromEntries(fields.map((field) => [field, double[field]]))
+  const filled = fields.length > 0 ? await also(job.id, 'load.ticketed', ticketBody({ ...draftOf(kept), ...taken }, kept.id)) : null
+  if (fields.length > 0 && !filled) return
+  const merged = await also(job.id, 'load.merged', { load: double.id, into: kept.id })
+  if (merged) offerUndo(job.id, merged, t('pour.did.merged', { number: kept.number, name }), filled ? [filled] : [])
 }
 
 /** Two trucks: the later one gets a number of its own, and a note that everyone reads keeps the question answered. */
 async function tellApart(job: JobView, first: Load, second: Load): Promise<void> {
   const number = first.number === second.number ? nextNumber(job.loads) : second.number
   const text = t('pour.double.note', { first: Math.min(first.number, number), second: Math.max(first.number, number) })
-  if (!(await also(job.id, 'note.written', { text }))) return
-  if (number === second.number) return
-  await act(job.id, 'load.ticketed', ticketBody({ ...draftOf(second), number }, second.id), t('pour.did.renumbered', { from: second.number, number }))
+  const note = await also(job.id, 'note.written', { text })
+  if (!note) return
+  if (number === second.number) return offerUndo(job.id, note, t('pour.did.toldApart', { first: first.number, second: number }))
+  const renumbered = await also(job.id, 'load.ticketed', ticketBody({ ...draftOf(second), number }, second.id))
+  if (renumbered) offerUndo(job.id, renumbered, t('pour.did.renumbered', { from: second.number, number }), [note])
 }
 
 const fieldName = (field: Taken): string => t(`pour.field.${field}`)
@@ -86,21 +86,19 @@ function Beside({ job, first, second, names }: { readonly job: JobView; readonly
   const apart = new Set<string>(differing(first, second))
   const rows = (['number', 'batched_at', 'volume_m3', 'ticket', 'slump_mm', 'concrete_temp_c', 'water_added_l', 'water_allowed_l', 'colour_bags', 'plant', 'admixtures'] as const).filter((field) => first[field] !== null || second[field] !== null)
   return (
-    <div class="scroll-x">
-      <table class="beside">
-        <thead><tr><th scope="col"><span class="visually-hidden">{t('pour.double.what')}</span></th><th scope="col">{names[0]}</th><th scope="col">{names[1]}</th></tr></thead>
-        <tbody>
-          <tr><th scope="row">{t('pour.double.written')}</th><td>{momentOf(job, first.at)}</td><td>{momentOf(job, second.at)}</td></tr>
-          {rows.map((field) => (
-            <tr key={field} class={apart.has(field) ? 'beside-differs' : undefined}>
-              <th scope="row">{t(`pour.field.${field}`)}{apart.has(field) && <span class="visually-hidden"> {t('pour.double.differs')}</span>}</th>
-              <td>{cell(job, first, field)}</td>
-              <td>{cell(job, second, field)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+    <table class="beside">
+      <thead><tr><th scope="col"><span class="visually-hidden">{t('pour.double.what')}</span></th><th scope="col">{names[0]}</th><th scope="col">{names[1]}</th></tr></thead>
+      <tbody>
+        <tr><th scope="row">{t('pour.double.written')}</th><td>{momentOf(job, first.at)}</td><td>{momentOf(job, second.at)}</td></tr>
+        {rows.map((field) => (
+          <tr key={field} class={apart.has(field) ? 'beside-differs' : undefined}>
+            <th scope="row">{t(`pour.field.${field}`)}{apart.has(field) && <span class="visually-hidden"> {t('pour.double.differs')}</span>}</th>
+            <td>{cell(job, first, field)}</td>
+            <td>{cell(job, second, field)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   )
 }
 

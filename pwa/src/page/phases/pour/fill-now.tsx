@@ -25,6 +25,7 @@ export function FillNow({ job }: { readonly job: JobView }) {
         {!!loads_to_come && t('pour.fill.toCome', { loads: loads_to_come, volume: volume(to_come_m3 ?? 0) })}
       </p>
       <p class="soft">{fill.measured === null ? t('pour.fill.allowance', { share: percent(fill.allowance) }) : t('pour.fill.measured', { share: percent(fill.allowance) })}</p>
+      {fill.thin && <Notice tone="warn" title={t('pour.fill.thin')}><p>{t('pour.fill.thinDo')}</p></Notice>}
       <CallNotice job={job} fill={fill} />
     </section>
   )

@@ -30,6 +30,8 @@ export interface Fill {
   readonly allowance: number
   /** The same as the finished bays show it; null until a load and its bays are done. */
   readonly measured: number | null
+  /** The bays done hold more than the tickets brought: a ticket lacks, or the slab is thin. */
+  readonly thin: boolean
   /** Missing once every truck on site and on order is empty [m³]; 0 when they reach, null when that can't be said. */
   readonly short_m3: number | null
   /** Left over then [m³]. */
@@ -51,6 +53,10 @@ interface Order {
 const LEAST_ALLOWANCE = 0.03
 const MOST_ALLOWANCE = 0.1
 const MOST_MEASURED = 0.3
+/** Less than drawn by more than this is no measure of what the slab takes (estimate). */
+const THIN = 0.05
+/** What volumes on tickets and tapes can't tell [m³]. */
+const NOISE_M3 = 0.05
 /** The done part of a slab that says how thick it comes out. */
 const ENOUGH_SHOWN = 0.15
 
@@ -63,19 +69,23 @@ export function isFilled(bay: FilledBay): boolean {
 
 export function fillOf(slab: Slab | null, order: Order | null, loads: readonly LoggedLoad[], bays: readonly FilledBay[] = []): Fill {
   const placed_m3 = sum(loads.filter(isDown))
+  const placing_m3 = sum(loads.filter(isPlacing))
   const on_site_m3 = sum(loads.filter((load) => !isDown(load)))
   const measured = slab && measuredShare(slab, loads, bays)
   const allowance = measured ?? plannedShare(slab, order)
-  const shown_m3 = slab ? filledArea(bays) * slab.thickness_m * (1 + allowance) : 0
-  const in_m3 = Math.max(placed_m3, Math.min(shown_m3, placed_m3 + on_site_m3))
+  const drawn_m3 = slab ? filledArea(bays) * slab.thickness_m : 0
+  const shown_m3 = drawn_m3 * (1 + allowance)
+  // Struck-off bays show what is out of the drum being placed, never out of one that waits.
+  const in_m3 = Math.max(placed_m3, Math.min(shown_m3, placed_m3 + placing_m3))
   const on_truck_m3 = on_site_m3 - (in_m3 - placed_m3)
   const loads_to_come = order ? Math.max(0, order.loads - loads.length) : null
   const to_come_m3 = order ? (loads_to_come ? Math.max(0, order.volume_m3 - placed_m3 - on_site_m3) : 0) : null
   const open_m3 = slab ? Math.max(0, slab.volume_m3 * (1 + allowance) - Math.max(in_m3, shown_m3)) : null
   const gap = open_m3 === null || to_come_m3 === null ? null : open_m3 - on_truck_m3 - to_come_m3
   return {
-    slab_m3: slab?.volume_m3 ?? null, placed_m3, on_truck_m3, ordered_m3: order?.volume_m3 ?? null, loads_to_come, to_come_m3,
-    open_m3, allowance, measured, short_m3: gap === null ? null : Math.max(0, gap), over_m3: gap === null ? null : Math.max(0, -gap),
+    slab_m3: slab?.volume_m3 ?? null, placed_m3, on_truck_m3, ordered_m3: order?.volume_m3 ?? null, loads_to_come, to_come_m3, open_m3, allowance, measured,
+    thin: drawn_m3 * (1 - THIN) > placed_m3 + placing_m3 + NOISE_M3,
+    short_m3: gap === null ? null : Math.max(0, gap), over_m3: gap === null ? null : Math.max(0, -gap),
   }
 }
 
@@ -95,6 +105,7 @@ function measuredShare(slab: Slab, loads: readonly LoggedLoad[], bays: readonly 
   const area = filledArea(bays.filter((bay) => bay.load !== null && ids.has(bay.load)))
   if (area < slab.area_m2 * ENOUGH_SHOWN) return null
   const share = sum(whole) / (area * slab.thickness_m) - 1
+  if (share < -THIN) return null
   return Math.min(MOST_MEASURED, Math.max(LEAST_ALLOWANCE, share))
 }
 
@@ -108,8 +119,6 @@ function sum(loads: readonly Pick<LoggedLoad, 'volume_m3'>[]): number {
 
 /** Half a yard: less is not worth a call (estimate) [m³]. */
 const WORTH_A_CALL_M3 = 0.38
-/** What volumes on tickets and tapes can't tell [m³]. */
-const NOISE_M3 = 0.05
 
 export type Call =
   | { readonly what: 'short'; readonly by_m3: number }
@@ -123,7 +132,7 @@ export function callOf(fill: Fill, small_m3: number): Call {
   const { short_m3, over_m3, loads_to_come, to_come_m3 } = fill
   if (short_m3 === null || over_m3 === null) return { what: 'none' }
   if (short_m3 > NOISE_M3) return { what: 'short', by_m3: short_m3 }
-  if (over_m3 < WORTH_A_CALL_M3) return { what: 'none' }
+  if (fill.thin || over_m3 < WORTH_A_CALL_M3) return { what: 'none' }
   if (!loads_to_come || !to_come_m3) return { what: 'left_over', by_m3: over_m3 }
   const each_m3 = to_come_m3 / loads_to_come
   const last_m3 = each_m3 - over_m3

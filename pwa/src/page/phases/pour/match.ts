@@ -123,7 +123,7 @@ function slumpWords(load: MatchLoad, against: Against): MatchWord[] {
     found.push(here > one.value ? { code: 'slump_wetter', tone: 'hold', here, there: one.value, other: one.number } : { code: 'slump_stiffer', tone: 'ask', here, there: one.value, other: one.number })
   }
   const ordered = against.order?.slump_mm ?? null
-  if (ordered !== null && Math.abs(here - ordered) > allowed) {
+  if (found.length === 0 && ordered !== null && Math.abs(here - ordered) > allowed) {
     found.push(here > ordered ? { code: 'slump_over_order', tone: 'hold', here, there: ordered } : { code: 'slump_under_order', tone: 'ask', here, there: ordered })
   }
   return found

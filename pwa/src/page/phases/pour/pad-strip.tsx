@@ -14,7 +14,7 @@ interface PadStripProps {
   readonly ticket: Ticket
   readonly words: readonly MatchWord[]
   readonly editing?: string
-  readonly onNext: () => void
+  readonly onNext: (field: PadField) => void
 }
 
 /** At the thumb: the field in hand, its quick values, what stands out about it, and the keys. */
@@ -27,7 +27,7 @@ export function PadStrip({ job, ticket, words, editing, onNext }: PadStripProps)
   const offers = whole ? [] : offersFor(active, ticket.value, job, editing)
   const last = PAD_FIELDS[PAD_FIELDS.length - 1] === active
   return (
-    <NumberPad label={label} point={whole ? null : '.'} onKey={ticket.press} onNext={onNext} next={t(last ? 'pour.pad.done' : 'pour.pad.next')} bare={!fingers()}>
+    <NumberPad label={label} point={whole ? null : '.'} onKey={ticket.press} onNext={() => onNext(active)} next={t(last ? 'pour.pad.done' : 'pour.pad.next')} bare={!fingers()}>
       <div class="pad-head">
         <span class="pad-field">{label}</span>
         {fingers() && <output class="pad-text time">{ticket.textOf(active) || '–'}{unitOf(active)}</output>}

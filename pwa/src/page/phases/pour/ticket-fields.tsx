@@ -23,12 +23,12 @@ interface FieldsProps {
   readonly ticket: Ticket
   readonly id: string
   readonly refusal: (field: TicketField) => string | null
-  readonly onNext: () => void
+  readonly onNext: (field: PadField) => void
 }
 
 /** The ticket's numbers, two to a row, in the order a ticket is read. */
 export function TicketFields({ job, ticket, id, refusal, onNext }: FieldsProps) {
-  const own = (field: PadField): preact.JSX.Element => <OwnField key={field} id={`${id}-${field}`} field={field} ticket={ticket} refusal={refusal(field)} onNext={onNext} />
+  const own = (field: PadField): preact.JSX.Element => <OwnField key={field} id={`${id}-${field}`} field={field} ticket={ticket} refusal={refusal(field)} onNext={() => onNext(field)} />
   return (
     <>
       {own('batched_at')}

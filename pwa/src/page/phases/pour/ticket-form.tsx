@@ -13,9 +13,9 @@ import { against } from './against'
 import { matchWords, type MatchLoad } from './match'
 import { MatchList } from './match-list'
 import { PadStrip } from './pad-strip'
-import { Differs, TicketFields } from './ticket-fields'
+import { Differs, fingers, TicketFields } from './ticket-fields'
 import { refusals, ticketBody, TICKET_LIMITS, type TicketDraft, type TicketField } from './ticket'
-import { PAD_FIELDS, PAD_QUANTITY, useTicket, type PadField, type Ticket } from './use-ticket'
+import { PAD_FIELDS, PAD_QUANTITY, useTicket, type PadField } from './use-ticket'
 import './style.css'
 
 export interface TicketFormProps {
@@ -33,6 +33,7 @@ export function TicketForm({ job, load, forLoad, onDone }: TicketFormProps) {
   const id = useId()
   const [tried, setTried] = useState(false)
   const { value } = ticket
+  useInSight(id, ticket.active)
   const wrong = refusals(value, now.value, job.loads, load)
   const words = matchWords(useSettledDraft(value, load, ticket.active), against(job, now.value))
   // A field that holds something impossible says so when it is left; one that is empty, when the ticket is saved.
@@ -54,7 +55,7 @@ export function TicketForm({ job, load, forLoad, onDone }: TicketFormProps) {
   return (
     <div class="stack block ticket">
       <h3>{load ? t('pour.ticket.change', { number: load.number }) : t('pour.ticket.new')}</h3>
-      <TicketFields job={job} ticket={ticket} id={id} refusal={refusal} onNext={() => next(id, ticket)} />
+      <TicketFields job={job} ticket={ticket} id={id} refusal={refusal} onNext={(field) => next(id, field)} />
       <Differs job={job} value={value} put={ticket.put} />
       <MatchList words={words} job={job} />
       {tried && (wrong.length > 0 || ticket.anyGarbled) && <p class="refusal" role="alert">{t('pour.ticket.notYet')}</p>}
@@ -62,18 +63,24 @@ export function TicketForm({ job, load, forLoad, onDone }: TicketFormProps) {
         <Button kind="main" onPress={() => void save()}>{load ? t('layout.save') : t('pour.ticket.save', { number: value.number ?? '' })}</Button>
         <Button kind="quiet" onPress={leave}>{t('layout.drop')}</Button>
       </div>
-      <PadStrip job={job} ticket={ticket} words={words} {...(load ? { editing: load.id } : {})} onNext={() => next(id, ticket)} />
+      <PadStrip job={job} ticket={ticket} words={words} {...(load ? { editing: load.id } : {})} onNext={(field) => next(id, field)} />
     </div>
   )
 }
 
 /** On to the next field; from the last to the key that saves. */
-function next(id: string, ticket: Ticket): void {
-  const to = PAD_FIELDS[PAD_FIELDS.indexOf(ticket.active ?? 'number') + 1]
+function next(id: string, from: PadField): void {
+  const to = PAD_FIELDS[PAD_FIELDS.indexOf(from) + 1]
   const field = document.getElementById(to ? `${id}-${to}` : `${id}-save`)
   const target = to ? field : field?.querySelector('button')
   target?.focus()
-  target?.scrollIntoView({ block: 'center' })
+}
+
+/** Keeps the field in hand clear of the keys, which come up under it. */
+function useInSight(id: string, active: PadField | null): void {
+  useEffect(() => {
+    if (active && fingers()) document.getElementById(`${id}-${active}`)?.scrollIntoView({ block: 'nearest' })
+  }, [id, active])
 }
 
 /** How long a key must be the last one before the load is judged by it: half a number is not a fault [ms]. */
