@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { Bodies } from '../../../pwa/src/shared/events'
-import { differing, findDoubles, lacking } from '../../../pwa/src/page/phases/pour/doubles'
+import { differing, findDoubles, lacking } from '../../../pwa/src/shared/doubles'
 import { en } from '../../../pwa/src/page/words/en'
 import { es } from '../../../pwa/src/page/words/es'
 import { fill } from '../../../pwa/src/page/words'

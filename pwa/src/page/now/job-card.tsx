@@ -1,5 +1,6 @@
 import { PaceLine } from '../decide/pace-panel';
 import { Notice, TideStrip } from '../look';
+import { findDoubles } from '../../shared/doubles';
 import type { JobOutlook, WindowName } from '../sync/contract';
 import { t } from '../words';
 import type { JobView } from '../../shared/job';
@@ -23,6 +24,7 @@ const DAY_WORK: readonly Work[] = ['wash', 'colour', 'seal'];
 export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
   const { job, look, tasks } = card;
   const timeline = look?.timeline ?? null;
+  const doubles = findDoubles(job.loads, job.notes).length;
   const listed = timeline ? tasks.filter((task) => DAY_WORK.includes(task.work)) : tasks;
   return (
     <article class="panel stack" aria-label={job.name}>
@@ -32,6 +34,7 @@ export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
         </h2>
         <span class="soft">{t(`shell.phase.${job.phase}`)}</span>
       </header>
+      {doubles > 0 && <Notice tone="warn" title={t('now.doubles', { count: doubles })}><a href={`#/job/${job.id}/pour`}>{t('shell.phase.pour')}</a></Notice>}
       <PaceLine job={job} timeline={timeline} now={now} />
       {tasks.length === 0 && timeline && <Notice title={t('now.done.title')}>{t('now.done.words')}</Notice>}
       {timeline && (

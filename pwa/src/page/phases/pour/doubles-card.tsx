@@ -7,7 +7,7 @@ import { offerUndo } from '../../log/undo'
 import { also, takeBack } from '../act'
 import { say } from '../quantity'
 import { momentOf, nameOf, timeOf } from '../who'
-import { differing, findDoubles, lacking, type Double, type Taken } from './doubles'
+import { differing, findDoubles, lacking, type Double, type Taken } from '../../../shared/doubles'
 import { sayDoses } from './match-words'
 import { draftOf, nextNumber, ticketBody, type TicketDraft } from './ticket'
 

@@ -8,6 +8,7 @@ import { act } from '../act'
 import { BAY_STEPS } from '../bay-state'
 import { BayWork } from '../bay-steps'
 import { Checklist, ListLink } from '../checklist'
+import { Covers } from '../covers'
 import { useForm } from '../form'
 import { Frame } from '../frame'
 import { HeatCare } from '../heat'
@@ -51,6 +52,7 @@ export function PourScreen({ job }: { readonly job: JobView }) {
           <BayTide job={job} />
           <ul class="rows"><ListLink job={job} list="debris" /></ul>
           <WeatherNote job={job} />
+          <Covers job={job} />
           <Care what="wet_concrete" />
           <HeatCare job={job} />
         </div>

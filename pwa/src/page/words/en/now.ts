@@ -140,4 +140,5 @@ export const now = {
   'now.quiet.title': 'No concrete is waiting on you',
   'now.quiet.words': 'When a load is placed, what to do first stands here.',
   'now.all_jobs': 'All jobs',
+  'now.doubles': '{count} {count|load|loads} may be written twice',
 };

@@ -143,4 +143,5 @@ export const now: Record<keyof typeof english, string> = {
   'now.quiet.title': 'Ningún concreto le espera',
   'now.quiet.words': 'Cuando se coloque una carga, aquí dirá qué hacer primero.',
   'now.all_jobs': 'Todos los trabajos',
+  'now.doubles': '{count} {count|carga puede estar anotada|cargas pueden estar anotadas} dos veces',
 };

@@ -1,5 +1,5 @@
 /** One truck written twice: two phones without a signal log the same load. No DOM. */
-import type { Load, Note } from '../../../shared/job'
+import type { Load, Note } from './job'
 
 export type Alike = 'number' | 'ticket' | 'batch'
 
