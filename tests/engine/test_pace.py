@@ -126,24 +126,39 @@ def test_no_lever_makes_a_race_worse_but_waiting(people: int, air_c: float) -> N
     from tests.engine.conftest import make
 
     told = pace(paced(make, replace(CREW, people=people), air_c=air_c, concrete_c=air_c + 2, hours=40))
-    assert [change.change for change in told.changes] == [
-        "start_earlier",
-        "one_more_hand",
-        "another_set_of_mats",
-        "smaller_pour",
-        "retarder_in_later_loads",
-    ]
     for change in told.changes:
         assert 0.0 <= change.chance_to_miss_after <= told.chance_to_miss + 1e-9
         assert change.amount > 0
+
+
+def test_only_levers_that_move_the_odds_or_bring_ten_minutes_are_listed(make_pour: MakePour) -> None:
+    """Three people with ten mats are held up by people: more mats change nothing and are not listed."""
+    told = pace(paced(make_pour, replace(CREW, people=3), air_c=24.0, concrete_c=26.0))
+    assert "one_more_hand" in {change.change for change in told.changes}
+    assert "another_set_of_mats" not in {change.change for change in told.changes}
+    for change in told.changes:
+        lessened = told.chance_to_miss - change.chance_to_miss_after
+        assert lessened >= 0.05 - 1e-9 or change.slack_minutes_gained >= 10.0
+
+
+def test_where_nothing_helps_nothing_is_listed(make_pour: MakePour) -> None:
+    hopeless = replace(paced(make_pour, Texturing(1, 1, 0.1, 10.0), loads=1, air_c=35.0, concrete_c=35.0))
+    told = forecast(hopeless, hopeless.loads[0].placed_to).pace
+    assert told is not None
+    assert told.chance_to_miss == 1.0
+    assert told.changes == ()
+    easy = pace(paced(make_pour, replace(CREW, people=12, mats=40), air_c=12.0, concrete_c=16.0))
+    assert easy.chance_to_miss < 0.05
+    assert easy.changes == ()
 
 
 def test_once_all_is_placed_only_people_mats_and_starting_are_left(make_pour: MakePour) -> None:
     pour = paced(make_pour)
     told = forecast(pour, pour.loads[-1].placed_to).pace
     assert told is not None
-    names = [change.change for change in told.changes]
-    assert names == ["start_earlier", "one_more_hand", "another_set_of_mats"]
+    names = {change.change for change in told.changes}
+    assert names <= {"start_earlier", "one_more_hand", "another_set_of_mats"}
+    assert "one_more_hand" in names
 
 
 def test_a_check_that_narrows_the_windows_moves_the_race(make_pour: MakePour) -> None:
@@ -165,9 +180,21 @@ def test_pace_is_written_with_every_key(make_pour: MakePour) -> None:
     pour = paced(make_pour)
     data: Any = write_timeline(forecast(pour, pour.loads[0].batched_at))["pace"]
     assert json.loads(json.dumps(data, allow_nan=False)) == data
-    assert list(data) == ["start", "loads", "chance_to_miss", "limiting", "changes", "model"]
+    assert set(data) == {
+        "start",
+        "where",
+        "loads",
+        "chance_to_miss",
+        "slack_minutes",
+        "limiting",
+        "release",
+        "calls",
+        "changes",
+        "model",
+    }
     assert list(data["start"]) == ["ready_at", "opens", "by"]
-    keys = ["id", "reached", "finished", "closes", "slack_minutes", "chance_to_miss"]
-    assert list(data["loads"][0]) == keys
-    assert list(data["changes"][0]) == ["change", "amount", "unit", "chance_to_miss_after"]
+    keys = ["id", "left_m2", "reached", "finished", "closes", "slack_minutes", "chance_to_miss"]
+    assert list(data["loads"][0]) == [*keys, "tamper_from", "tamper_chance"]
+    change_keys = ["change", "amount", "unit", "chance_to_miss_after", "slack_minutes_gained"]
+    assert list(data["changes"][0]) == change_keys
     assert data["limiting"] in {"1", "2"}

@@ -5,7 +5,16 @@ from zoneinfo import ZoneInfo
 
 from slabtide.engine.crew import BODY_WEIGHT_SHARE, CARRY_MINUTES, MOVE_MINUTES, TAMPER_FROM_MPA
 from slabtide.engine.pour import SurfaceCheck
-from slabtide.engine.timeline import Learned, LearnedChange, LoadPace, Pace, PaceChange
+from slabtide.engine.timeline import (
+    Learned,
+    LearnedChange,
+    LoadPace,
+    Pace,
+    PaceCall,
+    PaceChange,
+    ReleaseLead,
+    Where,
+)
 from slabtide.engine.times_out import time_out, when_out
 
 
@@ -29,9 +38,13 @@ def write_pace(pace: Pace, zone: ZoneInfo) -> dict[str, object]:
             "opens": when_out(pace.opens, zone),
             "by": pace.start_by and when_out(pace.start_by, zone),
         },
+        "where": _where(pace.where),
         "loads": [_load(load, zone) for load in pace.loads],
         "chance_to_miss": round(pace.chance_to_miss, 2),
+        "slack_minutes": _slack(pace.slack_minutes),
         "limiting": pace.limiting,
+        "release": _release(pace.release),
+        "calls": [_call(call, zone) for call in pace.calls],
         "changes": [_change(change) for change in pace.changes],
         "model": {
             "hands": rate.hands,
@@ -71,14 +84,16 @@ def _maybe(time: datetime | None, zone: ZoneInfo) -> str | None:
 
 
 def _load(load: LoadPace, zone: ZoneInfo) -> dict[str, object]:
-    early, likely, late = (round(minutes) for minutes in load.slack_minutes)
     return {
         "id": load.id,
+        "left_m2": round(load.left_m2, 2),
         "reached": when_out(load.reached, zone),
         "finished": when_out(load.finished, zone),
         "closes": when_out(load.closes, zone),
-        "slack_minutes": {"early": early, "likely": likely, "late": late},
+        "slack_minutes": _slack(load.slack_minutes),
         "chance_to_miss": round(load.chance_to_miss, 2),
+        "tamper_from": _maybe(load.tamper_from, zone),
+        "tamper_chance": round(load.tamper_chance, 2),
     }
 
 
@@ -88,4 +103,36 @@ def _change(change: PaceChange) -> dict[str, object]:
         "amount": round(change.amount, 2),
         "unit": change.unit,
         "chance_to_miss_after": round(change.chance_to_miss_after, 2),
+        "slack_minutes_gained": round(change.slack_minutes_gained),
     }
+
+
+def _slack(minutes: tuple[float, float, float]) -> dict[str, int]:
+    early, likely, late = (round(value) for value in minutes)
+    return {"early": early, "likely": likely, "late": late}
+
+
+def _where(where: Where) -> dict[str, object]:
+    return {
+        "begun": where.begun,
+        "load": where.load,
+        "done_m2": round(where.done_m2, 1),
+        "left_m2": round(where.left_m2, 1),
+        "planned_m2": round(where.planned_m2, 1),
+        "behind_minutes": round(where.behind_minutes),
+        "speed": round(where.speed, 2),
+        "timed_minutes": round(where.timed_minutes),
+    }
+
+
+def _release(release: ReleaseLead) -> dict[str, object]:
+    return {
+        "load": release.load,
+        "lasts_minutes": round(release.lasts_minutes),
+        "ahead_m2": round(release.ahead_m2, 1),
+    }
+
+
+def _call(call: PaceCall, zone: ZoneInfo) -> dict[str, object]:
+    params = {name: round(value, 2) for name, value in call.params.items()}
+    return {"code": call.code, "load": call.load, "at": time_out(call.at, zone), "params": params}

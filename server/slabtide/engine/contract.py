@@ -15,12 +15,12 @@ from slabtide.engine.pour import (
     SawKind,
     Slab,
     SurfaceCheck,
-    Texturing,
     Weather,
     WeatherHour,
 )
 from slabtide.engine.read_covers import read_cover
 from slabtide.engine.read_mix import read_admixtures, read_mix
+from slabtide.engine.read_texturing import read_texturing, worked_loads_known
 
 __all__ = ["ContractError", "default_at", "read_pour", "write_timeline"]
 
@@ -54,7 +54,9 @@ def read_pour(data: object) -> Pour:
         checks=top.items("checks", 0, 500, lambda item, path: _check(item, path, problems))
         if top.has("checks")
         else (),
-        texturing=_texturing(top.values["texturing"], problems) if top.has("texturing") else None,
+        texturing=read_texturing(top.values["texturing"], problems, _NOWHEN)
+        if top.has("texturing")
+        else None,
         saw=_saw(top.values["saw"], problems) if top.has("saw") else None,
         covers=top.items("covers", 0, 100, lambda item, path: read_cover(item, path, problems, _NOWHEN))
         if top.has("covers")
@@ -143,16 +145,6 @@ def _check(data: object, path: str, problems: list[Problem]) -> SurfaceCheck:
     return SurfaceCheck(load=f.text("load"), at=f.time("at") or _NOWHEN, kind=kind, depth_mm=depth)
 
 
-def _texturing(data: object, problems: list[Problem]) -> Texturing:
-    f = Fields(data, "texturing", problems, tuple(Texturing.__dataclass_fields__))
-    return Texturing(
-        people=f.whole("people", 1, 50),
-        mats=f.whole("mats", 1, 200),
-        mat_area_m2=f.number("mat_area_m2", 0.05, 3, "m2"),
-        lay_minutes=f.number("lay_minutes", 0.1, 60, "min"),
-    )
-
-
 def _saw(data: object, problems: list[Problem]) -> Saw:
     f = Fields(data, "saw", problems, tuple(Saw.__dataclass_fields__))
     return Saw(
@@ -202,6 +194,7 @@ def _relations(pour: Pour, problems: list[Problem]) -> None:
             allowed = "one of " + ", ".join(sorted(seen))
             message = f"{cover.load!r} is no load here; allowed: {allowed}"
             problems.append(Problem(f"covers[{index}].load", message, allowed))
+    worked_loads_known(pour, problems)
     _hours_in_order(pour.weather.hourly, problems)
     _cover(pour, problems)
 

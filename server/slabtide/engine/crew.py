@@ -39,6 +39,16 @@ class CrewRate:
             return start_s + 3600.0 * area_m2 / self.soft_m2_h
         return max(start_s, tamper_s) + 3600.0 * (area_m2 - easy) / self.tamper_m2_h
 
+    def done_m2(self, start_s: float, until_s: float, tamper_s: float) -> float:
+        """The area done [m2] from one time to another [s]; `finish_s` asked the other way."""
+        soft_s = max(0.0, min(until_s, tamper_s) - start_s)
+        hard_s = max(0.0, until_s - max(start_s, tamper_s))
+        return (self.soft_m2_h * soft_s + self.tamper_m2_h * hard_s) / 3600.0
+
+    def times(self, share: float) -> "CrewRate":
+        """The same crew at a share of its pace (1 = as told)."""
+        return CrewRate(self.hands, self.soft_m2_h * share, self.tamper_m2_h * share, self.limited_by)
+
     def start_s(self, finish_s: float, area_m2: float, tamper_s: float) -> float:
         """When an area has to be begun [s] to be done at `finish_s`; `finish_s` read backwards."""
         hard = self.tamper_m2_h * max(0.0, finish_s - tamper_s) / 3600.0

@@ -2,44 +2,82 @@
 
 The loads go together member by member, as far as loads of one mix on one day do. The crew plans to be
 ready when the first load is likely to open, starts when it is ready and open, works the loads in the order in
-which they close, and can't work a load before it opens.
+which they close, and can't work a load before it opens. Once it has begun, the race goes on from where it is.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from slabtide.engine.crew import TAMPER_FROM_MPA, crew_rate
+from slabtide.engine.crew import TAMPER_FROM_MPA, CrewRate, crew_rate
 from slabtide.engine.ensemble import MEMBERS, quantiles, sister_order
 from slabtide.engine.load_state import LoadState
 from slabtide.engine.notices import Clock
-from slabtide.engine.pace_changes import Slower, helpful_changes
+from slabtide.engine.pace_calls import calls_for, release_lead, tamper_chance
+from slabtide.engine.pace_changes import Race, Slower, helpful_changes
+from slabtide.engine.pace_progress import Progress, left_to_do, planned_m2, progress_of
 from slabtide.engine.pour import Pour
-from slabtide.engine.race import Leg, Passage, chance_to_miss, latest_starts, run_race
+from slabtide.engine.race import Leg, Passage, chance_to_miss, latest_starts, least_slack_s, run_race
 from slabtide.engine.runs import Run
-from slabtide.engine.timeline import LoadPace, Pace, When
+from slabtide.engine.timeline import LoadPace, Pace, When, Where
 from slabtide.engine.windows import resistance_times, texture_spans
 
 
 def pace_of(pour: Pour, runs: Sequence[Run], at: datetime, clock: Clock) -> Pace | None:
-    """The race of a pour; None when nobody is told to texture."""
-    if pour.texturing is None:
+    """The race of a pour as it stands at a time; None when nobody is told to texture, or nothing is left."""
+    crew = pour.texturing
+    if crew is None:
         return None
-    legs = legs_of(runs)
-    rate = crew_rate(pour.texturing)
+    whole, told, at_s = legs_of(runs), crew_rate(crew), clock.seconds(at)
+    progress = progress_of(crew.worked, whole, told, at, clock)
+    legs = left_to_do(whole, progress, at_s)
+    if not legs:
+        return None
+    rate = told.times(progress.speed)
     opens = quantiles(legs[0].opens_s)
-    passages = run_race(legs, rate, opens[1])
+    ready_s = at_s if progress.begun else max(opens[1], at_s)
+    passages = run_race(legs, rate, ready_s)
     starts = [start for start in latest_starts(legs, rate) if start is not None]
     loads = tuple(_load_pace(leg, passage, clock) for leg, passage in zip(legs, passages, strict=True))
+    first = next(run for run in runs if run.load.id == legs[0].id)
+    release = release_lead(first, quantiles(passages[0].reached_s)[1], rate.soft_m2_h)
+    soonest_s = None if progress.begun else max(opens[0], at_s)
+    race = Race(legs, crew, progress.speed, ready_s, soonest_s)
     return Pace(
         rate=rate,
-        ready_at=clock.at(opens[1]),
+        ready_at=clock.at(ready_s),
         opens=_when(legs[0].opens_s, clock),
         start_by=_when(starts, clock) if 2 * len(starts) >= len(MEMBERS) else None,
+        where=_where(whole, legs, progress, told, at_s),
         loads=loads,
         chance_to_miss=chance_to_miss(passages),
+        slack_minutes=_minutes(least_slack_s(passages)),
         limiting=_limiting(legs, passages),
-        changes=helpful_changes(legs, pour.texturing, _slower(runs, at), _unplaced(runs, at)),
+        release=release,
+        calls=calls_for(legs, passages, crew, progress.speed, ready_s, release, clock),
+        changes=helpful_changes(race, _slower(runs, at), _unplaced(runs, at)),
+    )
+
+
+def _where(
+    whole: Sequence[Leg], left: Sequence[Leg], progress: Progress, told: CrewRate, at_s: float
+) -> Where:
+    """How far the crew is beside the plan: begun at the likely opening, at the pace told."""
+    left_m2 = sum(leg.area_m2 for leg in left)
+    done_m2 = sum(leg.area_m2 for leg in whole) - left_m2
+    plan = run_race(whole, told, quantiles(whole[0].opens_s)[1])
+    planned = planned_m2(whole, plan, told, at_s)
+    behind = 60.0 * (planned - done_m2) / told.tamper_m2_h
+    return Where(
+        begun=progress.begun,
+        load=progress.at_work,
+        done_m2=done_m2,
+        left_m2=left_m2,
+        planned_m2=planned,
+        behind_minutes=behind,
+        speed=progress.speed,
+        timed_minutes=progress.timed_minutes,
     )
 
 
@@ -49,9 +87,13 @@ def legs_of(runs: Sequence[Run]) -> list[Leg]:
 
 
 def leg_of(state: LoadState, turn: int) -> Leg:
-    """A load's part of the race, its members set beside those of the first load; `turn` is its place."""
+    """A load's part of the race, its members set beside those of the first load; `turn` is its place.
+
+    The race is with the concrete's own clock: what weather may spoil is told by its own notice.
+    """
     order = sister_order(turn)
-    spans, tamper = texture_spans(state), resistance_times(state, TAMPER_FROM_MPA)
+    spans = texture_spans(replace(state, placed=True))
+    tamper = resistance_times(state, TAMPER_FROM_MPA)
     return Leg(
         state.load.id,
         state.load.area_m2,
@@ -67,15 +109,23 @@ def in_order(legs: Sequence[Leg]) -> list[Leg]:
 
 
 def _load_pace(leg: Leg, passage: Passage, clock: Clock) -> LoadPace:
-    early, likely, late = (seconds / 60.0 for seconds in quantiles(passage.slack_s))
+    tamper_s = quantiles(leg.tamper_s)[1]
     return LoadPace(
         id=leg.id,
+        left_m2=leg.area_m2,
         reached=_when(passage.reached_s, clock),
         finished=_when(passage.finished_s, clock),
         closes=_when(leg.closes_s, clock),
-        slack_minutes=(early, likely, late),
+        slack_minutes=_minutes(passage.slack_s),
         chance_to_miss=chance_to_miss([passage]),
+        tamper_from=None if math.isinf(tamper_s) else clock.at(tamper_s),
+        tamper_chance=tamper_chance(leg, passage),
     )
+
+
+def _minutes(seconds: Sequence[float]) -> tuple[float, float, float]:
+    early, likely, late = (value / 60.0 for value in quantiles(seconds))
+    return early, likely, late
 
 
 def _limiting(legs: Sequence[Leg], passages: Sequence[Passage]) -> str:

@@ -109,13 +109,26 @@ class SurfaceCheck:
 
 
 @dataclass(frozen=True, slots=True)
+class Worked:
+    """Texturing seen so far: part of a load [m2], when the crew began on it, and when it was done (None =
+    still at it)."""
+
+    load: str
+    area_m2: float
+    starts: datetime
+    ends: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Texturing:
-    """Who textures and with what: people, mats, one mat's area [m2], minutes to lay and tamp one mat."""
+    """Who textures and with what: people, mats, one mat's area [m2], minutes to lay and tamp one mat; and
+    what they have textured so far."""
 
     people: int
     mats: int
     mat_area_m2: float
     lay_minutes: float
+    worked: tuple[Worked, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

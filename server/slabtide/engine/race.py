@@ -29,14 +29,17 @@ class Passage:
     slack_s: list[float]
 
 
-def run_race(legs: Sequence[Leg], rate: CrewRate, ready_s: float) -> list[Passage]:
+def run_race(legs: Sequence[Leg], rate: CrewRate | Sequence[CrewRate], ready_s: float) -> list[Passage]:
     """Each load in order, the crew ready at `ready_s` and waiting for what is not open yet.
+
+    rate -- the crew's, or one for each load where hands join on the way
 
     Where a load locks before it is done the crew leaves it then and goes on to the next.
     """
+    rates = [rate] * len(legs) if isinstance(rate, CrewRate) else rate
     free = [ready_s] * len(legs[0].opens_s)
     passages = []
-    for leg in legs:
+    for leg, rate in zip(legs, rates, strict=True):
         reached = [max(a, b) for a, b in zip(free, leg.opens_s, strict=True)]
         finished = [
             rate.finish_s(start, leg.area_m2, tamper)
@@ -55,6 +58,11 @@ def chance_to_miss(passages: Sequence[Passage]) -> float:
     """Share of members in which any load is not done by its close [0..1]."""
     count = len(passages[0].slack_s)
     return sum(any(passage.slack_s[k] < 0.0 for passage in passages) for k in range(count)) / count
+
+
+def least_slack_s(passages: Sequence[Passage]) -> list[float]:
+    """Per member the least slack of any load [s]: what is in hand where it is tightest."""
+    return [min(passage.slack_s[k] for passage in passages) for k in range(len(passages[0].slack_s))]
 
 
 def latest_starts(legs: Sequence[Leg], rate: CrewRate) -> list[float | None]:

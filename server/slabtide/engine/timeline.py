@@ -90,40 +90,86 @@ class Learned:
 
 @dataclass(frozen=True, slots=True)
 class LoadPace:
-    """One load in the race: reached, finished, its close; minutes to spare at one chance in ten, as likely as
-    not, and nine in ten (below zero: too late); the chance to miss it."""
+    """One load in the race: the area left to do, reached, finished, its close; minutes to spare at one chance
+    in ten, as likely as not, and nine in ten (below zero: too late); the chance to miss it; from when body
+    weight likely prints no more (None = out of reach), and the chance that part of it is reached later."""
 
     id: str
+    left_m2: float
     reached: When
     finished: When
     closes: When
     slack_minutes: tuple[float, float, float]
     chance_to_miss: float
+    tamper_from: datetime | None
+    tamper_chance: float
 
 
 @dataclass(frozen=True, slots=True)
 class PaceChange:
-    """A lever, how far it is pulled and in what unit, and the chance to miss that is left [0..1]."""
+    """A lever, how far it is pulled and in what unit, the chance to miss that is left [0..1], and the minutes
+    it likely brings where it is tightest."""
 
     change: PaceChangeName
     amount: float
     unit: PaceUnit
     chance_to_miss_after: float
+    slack_minutes_gained: float
+
+
+@dataclass(frozen=True, slots=True)
+class PaceCall:
+    """Something to tell the crew early: what, on which load, by when, and its numbers."""
+
+    code: Literal["tamper", "add_hands", "hold_release"]
+    load: str
+    at: datetime
+    params: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseLead:
+    """How long release stays good on the load that comes next [min], and the area worked in that time."""
+
+    load: str
+    lasts_minutes: float
+    ahead_m2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """How far the crew has come: whether it has begun, the load it is on, area done and left [m2]; the area
+    that would be done by now as planned, and the minutes behind that (below zero: ahead); the share of the
+    told pace it keeps, and the minutes that rests on."""
+
+    begun: bool
+    load: str | None
+    done_m2: float
+    left_m2: float
+    planned_m2: float
+    behind_minutes: float
+    speed: float
+    timed_minutes: float
 
 
 @dataclass(frozen=True, slots=True)
 class Pace:
     """The race along the slab. `ready_at` is the start that is planned on, `opens` when the first load lets
     the crew start, `start_by` the latest start that still makes every load (None where most have none);
-    `loads` in the order of work; `limiting` the load most likely missed."""
+    `where` how far they have come; `loads` those left, in the order of work; `slack_minutes` what is in hand
+    where it is tightest; `limiting` the load most likely missed; `changes` the levers that help."""
 
     rate: CrewRate
     ready_at: datetime
     opens: When
     start_by: When | None
+    where: Where
     loads: tuple[LoadPace, ...]
     chance_to_miss: float
+    slack_minutes: tuple[float, float, float]
     limiting: str
+    release: ReleaseLead
+    calls: tuple[PaceCall, ...]
     changes: tuple[PaceChange, ...]
 
 
