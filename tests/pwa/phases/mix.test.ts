@@ -45,7 +45,7 @@ describe('admixtures', () => {
   it('are said with their dose where it is not the usual one', () => {
     expect(doseWords({ type: 'B', dose: 1 })).toBe('Retarder (B)')
     expect(doseWords({ type: 'B', dose: 0.5 })).toBe('Retarder (B), half dose')
-    expect(doseWords({ type: 'B', dose: 0.7 })).toBe('Retarder (B), ×0.7')
+    expect(doseWords({ type: 'B', dose: 0.7 })).toBe('Retarder (B), ×0.7 dose')
   })
 })
 

@@ -7,24 +7,33 @@ import { t } from '../words'
 import { sawBeside, type Beside } from './saw-close'
 import './saw-beside.css'
 
-/** Each load's saw times: ours and the handbooks' side by side, and which of them is gone by. */
+/** Each load's saw times, the first to end first: ours and the handbooks' side by side, and which of them counts. */
 export function SawBeside({ job }: { readonly job: JobView }) {
   const loads = outlook.value?.jobs[job.id]?.timeline?.loads ?? []
   const found = loads.flatMap((load, index) => {
     const beside = sawBeside(load)
-    return beside ? [{ load, index, beside }] : []
+    return beside ? [{ load, place: index + 1, beside }] : []
   })
-  if (found.length === 0) return null
+  const [first, ...others] = found.sort((a, b) => ending(a.beside) - ending(b.beside))
+  if (!first) return null
   const early = job.crew?.saw_kind === 'early-entry'
   return (
     <section class="stack saw-beside" aria-labelledby={`beside-${job.id}`}>
       <h3 id={`beside-${job.id}`}>{t('practice.title')}</h3>
-      {found.map(({ load, index, beside }) => <LoadBeside key={load.id} job={job} load={load} place={index + 1} beside={beside} />)}
+      <LoadBeside job={job} {...first} />
+      {others.length > 0 && (
+        <details class="beside-others">
+          <summary>{t('practice.others', { count: others.length })}</summary>
+          {others.map((one) => <LoadBeside key={one.load.id} job={job} {...one} />)}
+        </details>
+      )}
       <p class="soft">{t('practice.why')}</p>
       <p class="soft">{t(early ? 'practice.source.early' : 'practice.source.conventional')}</p>
     </section>
   )
 }
+
+const ending = ({ opens, closes }: Beside): number => (closes ?? opens).at.getTime()
 
 interface LoadBesideProps {
   readonly job: JobView

@@ -8,6 +8,7 @@ import { t } from '../words'
 import { act, removeKept, takeBack } from './act'
 import { AGO_MIN, COVER_KINDS, lifted, liftFault, lying, marksColour } from './cover-state'
 import { mayWrite, momentOf, whoWhen } from './who'
+import './covers.css'
 
 export interface CoversProps {
   readonly job: JobView
@@ -25,19 +26,25 @@ export function Covers({ job, load }: CoversProps) {
     const body = { cover: newId<CoverId>(), cover_kind, load: over || null }
     if (await act(job.id, 'cover.laid', body, t('covers.did.laid', { what: t(`covers.kind.${cover_kind}`) }), at())) setAgo(0)
   }
+  const asks = load === undefined && job.loads.length > 1
   const onIt = lying(job)
   const done = lifted(job)
   return (
-    <section class="block" aria-labelledby={`covers-${job.id}`}>
+    <section class="block covers" aria-labelledby={`covers-${job.id}`}>
       <h2 id={`covers-${job.id}`}>{t('covers.title')}</h2>
       {onIt.length === 0 ? <p>{t('covers.none')}</p> : <ul class="rows">{onIt.map((cover) => <LyingRow key={cover.id} job={job} cover={cover} at={at} may={may} />)}</ul>}
       {may && (
         <>
-          <Ago ago={ago} onAgo={setAgo} />
-          {load === undefined && job.loads.length > 1 && <Over job={job} over={over} onOver={setOver} />}
           <div class="keys">
             {COVER_KINDS.map((kind) => <Button key={kind} onPress={() => void lay(kind)}>{t(`covers.lay.${kind}`)}</Button>)}
           </div>
+          <details>
+            <summary>{t(asks ? 'covers.moreOver' : 'covers.more')}</summary>
+            <div class="stack">
+              <Ago ago={ago} onAgo={setAgo} />
+              {asks && <Over job={job} over={over} onOver={setOver} />}
+            </div>
+          </details>
           {COVER_KINDS.some((kind) => marksColour(job, kind)) && <p class="soft">{t('covers.marksColour')}</p>}
         </>
       )}

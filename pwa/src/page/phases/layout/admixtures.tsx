@@ -21,6 +21,7 @@ export function Admixtures({ rows, onChange }: AdmixturesProps) {
               <button type="button" class="corner-pick dose-kind" aria-pressed={told !== undefined} onClick={() => onChange(turned(rows, type))}>{kind}</button>
               {told && (
                 <div class="row full" role="group" aria-label={t('layout.mix.doseOf', { kind })}>
+                  <span>{t('layout.mix.dose')}</span>
                   {DOSES.map(({ word, dose }) => (
                     <button key={word} type="button" class="corner-pick dose-kind" aria-pressed={Math.abs(told.dose - dose) < 0.01} onClick={() => onChange(dosed(rows, type, dose))}>
                       {t(`layout.dose.${word}`)}

@@ -9,6 +9,8 @@ export const covers = {
   'covers.lay.sheet': 'Sheet laid',
   'covers.lift': 'Lifted',
   'covers.stillOn': 'Still on',
+  'covers.more': 'Not just now?',
+  'covers.moreOver': 'Not just now, or over one load?',
   'covers.when': 'When',
   'covers.now': 'Now',
   'covers.ago': '{minutes} min ago',

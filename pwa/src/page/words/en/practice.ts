@@ -5,6 +5,7 @@ export const practice = {
   'practice.opens': 'Start',
   'practice.closes': 'Be done by',
   'practice.used': 'counts',
+  'practice.others': 'The other loads ({count})',
   'practice.none': 'not said',
   'practice.cooled': 'surface cooled',
   'practice.goBy': 'Go by: {opens} to {closes}',

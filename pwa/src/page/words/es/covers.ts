@@ -11,6 +11,8 @@ export const covers: Record<keyof typeof english, string> = {
   'covers.lay.sheet': 'Plástico puesto',
   'covers.lift': 'Levantada',
   'covers.stillOn': 'Sigue puesta',
+  'covers.more': '¿No fue ahora?',
+  'covers.moreOver': '¿No fue ahora, o sobre una carga?',
   'covers.when': 'Cuándo',
   'covers.now': 'Ahora',
   'covers.ago': 'hace {minutes} min',

@@ -7,6 +7,7 @@ export const practice: Record<keyof typeof english, string> = {
   'practice.opens': 'Empezar',
   'practice.closes': 'Terminar antes de',
   'practice.used': 'cuenta',
+  'practice.others': 'Las otras cargas ({count})',
   'practice.none': 'no dice',
   'practice.cooled': 'superficie ya fría',
   'practice.goBy': 'Guíese por: {opens} a {closes}',
