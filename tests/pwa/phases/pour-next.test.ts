@@ -39,6 +39,12 @@ it('is a truck that stands, a placement without a ticket, the truck to come', ()
   expect(next([ticket(1, early), placed(1, 0, 10), work(1, 'bull_float', 'end')])).toMatchObject({ what: 'coming', arrival: { number: 2 } })
 })
 
+it('is a bay that was placed and not struck off, while that can still be', () => {
+  const entries = [ticket(1, early), placed(1, 0, 10)]
+  expect(next(entries)).toMatchObject({ what: 'step', bay: { label: 'A' }, step: { step: 'strike_off', mark: 'start' } })
+  expect(next([ticket(1, { batched_at: at(-60) }), placed(1, -50, -26)])).toMatchObject({ what: 'coming' })
+})
+
 const when = (minutes: number) => ({ early: at(minutes - 5), likely: at(minutes), late: at(minutes + 5) })
 const clock = (minutes: number): Timeline => ({ version: 1, loads: [{ id: loadId(1), windows: { edge: { opens: when(minutes), closes: null } }, curve: [] }], pace: null, slots: {}, warnings: [] })
 

@@ -1,5 +1,5 @@
 import { PaceLine } from '../decide/pace-panel';
-import { Notice, TideStrip } from '../look';
+import { LinkButton, Notice, TideStrip } from '../look';
 import { findDoubles } from '../../shared/doubles';
 import type { JobOutlook, WindowName } from '../sync/contract';
 import { t } from '../words';
@@ -34,7 +34,7 @@ export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
         </h2>
         <span class="soft">{t(`shell.phase.${job.phase}`)}</span>
       </header>
-      {doubles > 0 && <Notice tone="warn" title={t('now.doubles', { count: doubles })}><a href={`#/job/${job.id}/pour`}>{t('shell.phase.pour')}</a></Notice>}
+      {doubles > 0 && <Notice tone="warn" title={t('now.doubles', { count: doubles })}><LinkButton href={`#/job/${job.id}/pour`}>{t('shell.phase.pour')}</LinkButton></Notice>}
       <PaceLine job={job} timeline={timeline} now={now} />
       {tasks.length === 0 && timeline && <Notice title={t('now.done.title')}>{t('now.done.words')}</Notice>}
       {timeline && (

@@ -110,7 +110,7 @@ function drumWords(load: MatchLoad, { loads, mix, air_c, now }: Against): MatchW
   const body = { batched_at: load.batched_at, volume_m3: load.volume_m3 ?? 0, placed: load.placed ?? null }
   const drum = drumOf(body, drumLimit(mix?.drum_limit_min, air_c), placingPace(others), now)
   if (drum.age_min > drum.limit_min) return [{ code: 'drum_past', tone: 'hold', drum }]
-  return drum.empty > drum.by ? [{ code: 'drum_short', tone: 'ask', drum }] : []
+  return drum.empty.getTime() - drum.by.getTime() >= 60_000 ? [{ code: 'drum_short', tone: 'ask', drum }] : []
 }
 
 function slumpWords(load: MatchLoad, against: Against): MatchWord[] {

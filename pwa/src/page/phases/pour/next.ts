@@ -20,6 +20,8 @@ export type Next =
   | { readonly what: 'nothing' }
 
 const HURRY_MS = 15 * 60_000
+/** Placed longer ago than that, a bay was struck off, whether it was written down or not (estimate). */
+const STRUCK_MS = 45 * 60_000
 
 /**
  * Concrete that must not leave its drum comes first, then a drum whose time runs out, then the slab: strike off and
@@ -45,7 +47,10 @@ export function nextOnPour(job: JobView, timeline: Timeline | null, now: Date): 
   const [bare] = job.unticketed
   if (bare) return { what: 'ticket', load: bare }
   const [going] = placing
-  if (going) return bayToFill(job, placing) ?? { what: 'finish', load: going }
+  const fresh = job.loads.filter((load) => load.placed && isDown(load) && now.getTime() - Date.parse(load.placed.to) < STRUCK_MS)
+  const strike = bayToFill(job, [...placing, ...fresh], going !== undefined)
+  if (strike) return strike
+  if (going) return { what: 'finish', load: going }
   return afterTheTrucks(job, timeline, now)
 }
 
@@ -57,10 +62,10 @@ function bayToFinish({ bays }: JobView): Next | null {
   return step ? { what: 'step', bay, step } : null
 }
 
-/** The bay the truck in hand fills. */
-function bayToFill({ bays }: JobView, placing: readonly Load[]): Next | null {
+/** The bay that concrete lies in unstruck: one of these loads', or the next in order where a truck is being placed and none says. */
+function bayToFill({ bays }: JobView, loads: readonly Load[], any: boolean): Next | null {
   const open = bays.filter((bay) => nextStep(bay, POUR_STEPS)?.step === 'strike_off')
-  const bay = open.find((one) => placing.some((load) => load.id === one.load)) ?? open[0]
+  const bay = open.find((one) => loads.some((load) => load.id === one.load)) ?? (any ? open[0] : undefined)
   const step = bay && nextStep(bay, POUR_STEPS)
   return step ? { what: 'step', bay, step } : null
 }
