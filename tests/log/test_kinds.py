@@ -38,6 +38,7 @@ LEAST_OF_INPUTS: dict[str, dict[str, Any]] = {
     "cut.tested": {"result": "clean", "saw": "early-entry"},
     "callback.noted": {"what": "crack"},
     "care.set": {},
+    "learning.set_aside": {"why": "wrong truck"},
 }
 LEAST: dict[str, dict[str, Any]] = {
     "job.opened": {**OPENED, "use": "patio"},

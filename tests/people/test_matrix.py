@@ -33,6 +33,8 @@ MATRIX: dict[tuple[str, str], frozenset[str]] = {
     ("POST", "/api/jobs/<job>/what-if"): LEADS,
     ("GET", "/api/jobs/<job>/advice"): LEADS,
     ("GET", "/api/jobs/<job>/record.pdf"): LEADS,
+    ("GET", "/api/jobs/<job>/taught"): LEADS,
+    ("GET", "/api/lookback"): LEADS,
     ("GET", "/api/jobs/<job>/export.json"): LEADS,
     ("GET", "/api/export.zip"): LEADS,
     ("GET", "/api/jobs/import-template.csv"): LEADS,

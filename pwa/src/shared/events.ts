@@ -358,6 +358,10 @@ export interface CareSet {
   readonly reseal_months?: number | null
 }
 
+export interface LearningSetAside {
+  readonly why: string
+}
+
 export interface EventRetracted {
   readonly event: EventId
 }
@@ -404,6 +408,7 @@ export interface Bodies {
   'slot.kept': SlotKept
   'callback.noted': CallbackNoted
   'care.set': CareSet
+  'learning.set_aside': LearningSetAside
   'event.retracted': EventRetracted
 }
 
@@ -453,6 +458,7 @@ export const RULES: { readonly [K in Kind]: Rule } = {
   'slot.kept': { set: 'slots/{work}/{coat}' },
   'callback.noted': { add: 'callbacks' },
   'care.set': { set: 'care' },
+  'learning.set_aside': { set: 'aside' },
   'event.retracted': { retract: 'event' },
 }
 
@@ -498,6 +504,7 @@ export const ROLES: { readonly [K in Kind]: readonly Role[] } = {
   'slot.kept': ['foreman', 'office'],
   'callback.noted': ['foreman', 'office'],
   'care.set': ['foreman', 'office'],
+  'learning.set_aside': ['foreman', 'office'],
   'event.retracted': ['crew', 'foreman', 'office'],
 }
 
@@ -543,6 +550,7 @@ export const FIELDS: { readonly [K in Kind]: readonly (keyof Bodies[K] & string)
   'slot.kept': ['work', 'coat', 'from', 'to'],
   'callback.noted': ['what', 'bay', 'note'],
   'care.set': ['walk_h', 'drive_h', 'wash_days', 'reseal_months'],
+  'learning.set_aside': ['why'],
   'event.retracted': ['event'],
 }
 
@@ -766,5 +774,8 @@ export const LIMITS = {
     drive_h: { min: 0, max: 2160, unit: 'h' },
     wash_days: { min: 0, max: 90, unit: 'days' },
     reseal_months: { min: 1, max: 120, unit: 'months' },
+  },
+  'learning.set_aside': {
+    why: { maxLength: 200 },
   },
 } as const

@@ -68,6 +68,7 @@ export function viewJob(state: JobState): model.JobView {
     closed: one<model.Closed>(top.get('closed')),
     callbacks: items<model.Callback>(state, 'callbacks'),
     care: one<model.Care>(top.get('care')),
+    aside: one<model.Aside>(top.get('aside')),
   }
   return { ...facts, phase: phaseOf(top.get('stage'), facts) }
 }

@@ -28,6 +28,7 @@ import type {
   JobId,
   JobOpened,
   JointChecked,
+  LearningSetAside,
   LevelShot,
   LoadId,
   LoadMerged,
@@ -189,6 +190,7 @@ export interface Note extends Leaf, Full<NoteWritten> {}
 export interface Closed extends Leaf, Full<JobClosed> {}
 export interface Callback extends Leaf, Full<CallbackNoted> {}
 export interface Care extends Leaf, Full<CareSet> {}
+export interface Aside extends Leaf, Full<LearningSetAside> {}
 
 export interface JobView {
   readonly id: JobId
@@ -235,5 +237,7 @@ export interface JobView {
   readonly closed: Closed | null
   readonly callbacks: readonly Callback[]
   readonly care: Care | null
+  /** Why the company does not learn from this pour. */
+  readonly aside: Aside | null
   readonly phase: Phase
 }

@@ -67,6 +67,7 @@ def view_job(state: JobState) -> JobView:
         "closed": one(model.Closed, state["set"].get("closed")),
         "callbacks": items(model.Callback, state, "callbacks"),
         "care": one(model.Care, state["set"].get("care")),
+        "aside": one(model.Aside, state["set"].get("aside")),
     }
     return JobView(**parts, phase=_phase(state["set"].get("stage"), parts))
 

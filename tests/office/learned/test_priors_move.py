@@ -164,3 +164,15 @@ def test_another_companys_pours_are_not_known_here(patio: Patio, join: Callable[
     job.tick(LATER)
     assert job.mine()["prior"] is None
     assert job.outlook()["mixes"] == []
+
+
+def test_a_pour_set_aside_moves_nothing_until_it_is_taken_back_in(patio: Patio) -> None:
+    closed(patio)
+    once = numbers(patio)
+    event = patio.record("learning.set_aside", {"why": "truck stood an hour"}, LATER)
+    patio.tick(LATER)
+    assert known(patio) == {}
+    assert results(patio)[patio.job].aside == "truck stood an hour"
+    patio.record("event.retracted", {"event": event}, LATER)
+    patio.tick(LATER + MINUTE)
+    assert numbers(patio) == once

@@ -227,7 +227,7 @@ describe('the record', () => {
       'release.laid': { bay: bayId(1) }, 'pin.dropped': { pin: pinId(1), spot: [0, 0], what: 'crack' }, 'pin.closed': { pin: pinId(1) }, 'photo.taken': { photo: 'ab' }, 'stage.reached': { phase: 'next_days' }, 'cut.made': { length_m: 2, saw: 'early-entry', last: true },
       'wash.done': { contained: true }, 'colour.applied': {}, 'coat.sealed': { coat: 1 }, 'reminder.acknowledged': { reminder: 'r', via: 'app' }, 'reminder.snoozed': { reminder: 'r', until: at(0) }, 'note.written': { text: 'n' }, 'job.closed': {}, 'event.retracted': { event: eventId(0) },
       'load.merged': { load: loadId(2), into: loadId(1) }, 'cover.laid': { cover: 'c', cover_kind: 'wet', load: loadId(1) }, 'cover.lifted': { cover: 'c' }, 'pin.assigned': { pin: pinId(1), person: ana }, 'product.chosen': { work: 'seal', low_c: 10 }, 'sheet.tested': { laid_at: at(0), dry: false },
-      'slot.kept': { work: 'seal', coat: 1, from: at(0), to: at(60) }, 'cut.planned': { cut: 'k', from: [0, 0], to: [3, 4], order: 1 }, 'cut.tested': { result: 'slight', saw: 'early-entry', bay: bayId(1) }, 'callback.noted': { what: 'scaling' }, 'care.set': { walk_h: 24, reseal_months: 24 },
+      'slot.kept': { work: 'seal', coat: 1, from: at(0), to: at(60) }, 'cut.planned': { cut: 'k', from: [0, 0], to: [3, 4], order: 1 }, 'cut.tested': { result: 'slight', saw: 'early-entry', bay: bayId(1) }, 'callback.noted': { what: 'scaling' }, 'learning.set_aside': { why: 'rain' }, 'care.set': { walk_h: 24, reseal_months: 24 },
     }
     for (const kind of Object.keys(RULES) as Kind[]) {
       const kept = eventsOf([slab(), bay(1, 0, 8), ticket(1)]).find((event) => event.kind === kind)

@@ -7,6 +7,7 @@ from slabtide.log.kinds.covers import COVER_KINDS
 from slabtide.log.kinds.declare import ROLES, AddTo, Kind, Retract, Role, Rule, SetKey
 from slabtide.log.kinds.handing_over import HANDING_OVER_KINDS
 from slabtide.log.kinds.job import JOB_KINDS
+from slabtide.log.kinds.learning import LEARNING_KINDS
 from slabtide.log.kinds.merges import MERGE_KINDS
 from slabtide.log.kinds.pins import PIN_KINDS
 from slabtide.log.kinds.pour import POUR_KINDS
@@ -28,6 +29,7 @@ KINDS: dict[str, Kind] = {
         *AFTER_KINDS,
         *COATING_KINDS,
         *HANDING_OVER_KINDS,
+        *LEARNING_KINDS,
         *UNDO_KINDS,
     )
 }

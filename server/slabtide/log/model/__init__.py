@@ -4,6 +4,7 @@ Every leaf keeps the event it came from, when that happened and who wrote it.
 """
 
 from slabtide.log.model.after import (
+    Aside,
     Callback,
     Care,
     Coat,
@@ -40,6 +41,7 @@ __all__ = [
     "AbuttingEdge",
     "Ack",
     "AdmixtureDose",
+    "Aside",
     "Bay",
     "Callback",
     "Care",

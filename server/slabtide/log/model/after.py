@@ -118,3 +118,10 @@ class Care(Leaf):
     drive_h: float | None
     wash_days: float | None
     reseal_months: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Aside(Leaf):
+    """Why the company does not learn from this pour."""
+
+    why: str

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from slabtide.log.model.after import (
+    Aside,
     Callback,
     Care,
     Coat,
@@ -88,4 +89,5 @@ class JobView:
     closed: Closed | None
     callbacks: tuple[Callback, ...]
     care: Care | None
+    aside: Aside | None
     phase: str

@@ -108,7 +108,7 @@ def _fill(session: Session, row: JobResult, view: JobView, timeline: Mapping[str
     row.mix_key, row.plant_key = key_of(row.mix, row.plant)
     row.mean_log, row.sd_log = (told.mean_log, told.sd_log) if told else (None, None)
     row.began_mean, row.began_sd = began if told and began else (None, None)
-    row.aside = None
+    row.aside = view.aside.why if view.aside else None
     row.shown = shown_of(view, marks_kept(session, row.company_id, row.job))
     row.month = row.shown["day"][:7]
 

@@ -64,6 +64,7 @@ const WORDS: Describe = {
   'cut.planned': (body) => t('entries.cut_planned', { what: long(Math.hypot(body.to[0] - body.from[0], body.to[1] - body.from[1])) ?? '' }),
   'cut.tested': (body, job) => t('entries.cut_tested', { what: some(t(`entries.result.${body.result}`), t(`layout.saw.${body.saw}`), body.bay ? bayOf(job, body.bay) : body.load && loadOf(job, body.load)) }),
   'callback.noted': (body, job) => t('entries.callback_noted', { what: some(t(`entries.callback.${body.what}`), bayOf(job, body.bay), body.note) }),
+  'learning.set_aside': (body) => t('entries.learning_set_aside', { why: body.why }),
   'care.set': (body) => t('entries.care_set', { what: careWords(body) || t('entries.careUsual') }),
 }
 

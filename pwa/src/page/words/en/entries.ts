@@ -33,6 +33,7 @@ export const entries = {
   'entries.cut_planned': 'Cut planned: {what}',
   'entries.cut_tested': 'Test cut: {what}',
   'entries.callback_noted': 'Called back: {what}',
+  'entries.learning_set_aside': 'Set aside from learning: {why}',
   'entries.care_set': 'Care for the owner: {what}',
   'entries.careWalk': 'walk after {hours} h',
   'entries.careDrive': 'drive after {hours} h',

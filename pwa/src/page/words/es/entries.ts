@@ -35,6 +35,7 @@ export const entries: Record<keyof typeof english, string> = {
   'entries.cut_planned': 'Corte planeado: {what}',
   'entries.cut_tested': 'Corte de prueba: {what}',
   'entries.callback_noted': 'Reclamo: {what}',
+  'entries.learning_set_aside': 'Apartado del aprendizaje: {why}',
   'entries.care_set': 'Cuidados para el dueño: {what}',
   'entries.careWalk': 'pisar después de {hours} h',
   'entries.careDrive': 'pasar en carro después de {hours} h',
