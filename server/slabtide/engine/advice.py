@@ -1,7 +1,7 @@
 """When to pour: every candidate hour tried over the forecast, ranked, with what is held against each.
 
-Each hour is a whole pour of its own, its loads moved in step and its heat solved, but only to the end of
-texturing; the 96 members are those of `forecast`. Later work (saw, wash, seal) is not looked at here.
+Each hour is a whole pour of its own, its loads moved in step and its heat solved: the 96 members of
+`forecast` to the end of texturing, the likely weather on through the first night, for saw, drop and frost.
 """
 
 from collections.abc import Sequence
@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from slabtide.engine.advice_reasons import Reason, reasons_against
+from slabtide.engine.advice_limits import DEFAULT_LIMITS, AdviceLimits
+from slabtide.engine.advice_reasons import VERDICTS, Reason, Verdict, reasons_against, verdict_of
 from slabtide.engine.advice_trial import REACH_H, Trial, tried
 from slabtide.engine.pour import Pour, WeatherHour
 
@@ -21,12 +22,12 @@ _MOST_CANDIDATES = 24 * 10
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """One hour to start placing: its rank (1 is best), whether it goes, how heavy all that is held against it
+    """One hour to start placing: its rank (1 is best), its verdict, how heavy all that is held against it
     weighs (hours that weigh the same go by the clock), its figures, and what is held, gravest first."""
 
     start: datetime
     rank: int
-    go: bool
+    verdict: Verdict
     burden: int
     trial: Trial
     reasons: tuple[Reason, ...]
@@ -34,10 +35,11 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """All hours, best first; `best` is the first of them, which goes or doesn't."""
+    """All hours, best first; `best` is the first of them, whatever its verdict."""
 
     time_zone: str
     candidates: tuple[Candidate, ...]
+    limits: AdviceLimits
 
     @property
     def best(self) -> Candidate:
@@ -45,9 +47,9 @@ class Advice:
         return self.candidates[0]
 
     @property
-    def go(self) -> bool:
-        """Whether any hour goes."""
-        return self.best.go
+    def verdict(self) -> Verdict:
+        """That of the best hour."""
+        return self.best.verdict
 
 
 def hours_of_day(pour: Pour, day: date) -> tuple[datetime, ...]:
@@ -57,12 +59,15 @@ def hours_of_day(pour: Pour, day: date) -> tuple[datetime, ...]:
     return tuple(hour for hour in hours if _is_covered(pour, hour))
 
 
-def advise(pour: Pour, at: datetime, starts: Sequence[datetime]) -> Advice:
+def advise(
+    pour: Pour, at: datetime, starts: Sequence[datetime], limits: AdviceLimits = DEFAULT_LIMITS
+) -> Advice:
     """The pour tried at each hour.
 
     pour -- the pour as planned: loads with their times, crew, mix, and weather over all the hours
     at -- now, with UTC offset
     starts -- when placing of the first load would begin, 1 to 240 times, see `hours_of_day`
+    limits -- where an hour gets tight, and where it is a no-go
 
     Concrete comes warmer or cooler by half of what the air does between the planned hour and the one tried.
 
@@ -73,17 +78,17 @@ def advise(pour: Pour, at: datetime, starts: Sequence[datetime]) -> Advice:
     for start in starts:
         if start.utcoffset() is None or not _is_covered(pour, start):
             raise ValueError(f"{start.isoformat()} is not covered by the weather, or has no offset")
-    candidates = [_judged(pour, start, at) for start in starts]
-    candidates.sort(key=lambda one: (not one.go, one.burden, one.start))
+    candidates = [_judged(pour, start, at, limits) for start in starts]
+    candidates.sort(key=lambda one: (VERDICTS.index(one.verdict), one.burden, one.start))
     ranked = tuple(replace(one, rank=rank) for rank, one in enumerate(candidates, 1))
-    return Advice(pour.time_zone, ranked)
+    return Advice(pour.time_zone, ranked, limits)
 
 
-def _judged(pour: Pour, start: datetime, at: datetime) -> Candidate:
-    trial = tried(moved(pour, start), at)
-    reasons = reasons_against(trial)
+def _judged(pour: Pour, start: datetime, at: datetime, limits: AdviceLimits) -> Candidate:
+    trial = tried(moved(pour, start), at, limits)
+    reasons = reasons_against(trial, limits)
     burden = round(sum(reason.burden for reason in reasons))
-    return Candidate(start.astimezone(UTC), 0, not any(r.stop for r in reasons), burden, trial, reasons)
+    return Candidate(start.astimezone(UTC), 0, verdict_of(reasons), burden, trial, reasons)
 
 
 def moved(pour: Pour, start: datetime) -> Pour:

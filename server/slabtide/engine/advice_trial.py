@@ -3,28 +3,29 @@
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from slabtide.engine.advice_limits import AdviceLimits
+from slabtide.engine.advice_night import Night, is_light, night_after
 from slabtide.engine.crew import crew_rate
 from slabtide.engine.ensemble import quantiles
 from slabtide.engine.heat_index import heat_index_c
 from slabtide.engine.notices import Clock
 from slabtide.engine.pace import legs_of
-from slabtide.engine.pour import Pour, WeatherHour
+from slabtide.engine.pour import Pour
 from slabtide.engine.race import Leg, chance_to_miss, run_race
 from slabtide.engine.runs import Run, unlearned_runs
 
-REACH_H = 26  # past the last placing: texturing, and the first night's cold
+REACH_H = 38  # past the last placing: texturing, the saw, and the first night's cold
 _SURFACE_H = 16  # how far heat is solved
 _NIGHT = timedelta(hours=24)
-_DAYLIGHT_W_M2 = 20.0
-_WORKDAY = range(6, 20)
 
 
 @dataclass(frozen=True, slots=True)
 class Trial:
     """What an hour comes to. Chance that the crew makes every load (or, with no crew told, that every load
-    has a texturing window); worst evaporation while any load is fresh; worst heat index while anyone works;
-    rain on fresh concrete, worst hour and whole; minutes of work without daylight; coldest air in the day
-    after; warmest and coolest load; ground; when texturing is likely done."""
+    has a texturing window), should nothing spoil it; worst evaporation while any load is fresh; worst heat
+    index while anyone works; rain on concrete that can still be textured, worst hour and whole, and from then
+    until it has set; minutes of work without daylight; coldest air in the day after; warmest and coolest
+    load; ground; when texturing is likely done; the first night."""
 
     chance_to_make: float
     has_crew: bool
@@ -33,16 +34,19 @@ class Trial:
     heat_index_c: float
     rain_mm_h: float
     rain_mm: float
+    rain_to_set_mm: float
     dark_minutes: int
     coldest_air_c: float
     warmest_load_c: float
     coolest_load_c: float
     ground_temp_c: float
     work_until: datetime
+    night: Night
+    time_zone: str
 
 
-def tried(pour: Pour, at: datetime) -> Trial:
-    """A pour already moved to its hour, worked out to the end of texturing."""
+def tried(pour: Pour, at: datetime, limits: AdviceLimits) -> Trial:
+    """A pour already moved to its hour, worked out to the morning after."""
     clock = Clock(pour.weather.hourly[0].at)
     runs = unlearned_runs(_short(pour), at, clock)
     legs = legs_of(runs)
@@ -55,6 +59,8 @@ def tried(pour: Pour, at: datetime) -> Trial:
     worked = [hour for hour in hourly if begins - timedelta(hours=1) < hour.at <= work_until]
     after = [hour.air_temp_c for hour in hourly if begins <= hour.at <= begins + _NIGHT]
     temps = [load.concrete_temp_c for load in pour.loads]
+    night = night_after(pour, at, clock, done_s, limits)
+    setting = [hour.rain_mm for hour in hourly if fresh_until < hour.at <= night.set_at]
     return Trial(
         chance_to_make=chance,
         has_crew=pour.texturing is not None,
@@ -63,12 +69,15 @@ def tried(pour: Pour, at: datetime) -> Trial:
         heat_index_c=max(heat_index_c(hour.air_temp_c, hour.rh) for hour in worked),
         rain_mm_h=max(hour.rain_mm for hour in fresh),
         rain_mm=sum(hour.rain_mm for hour in fresh),
+        rain_to_set_mm=sum(setting),
         dark_minutes=_dark_minutes(pour, begins, work_until),
         coldest_air_c=min(after),
         warmest_load_c=max(temps),
         coolest_load_c=min(temps),
         ground_temp_c=pour.slab.ground_temp_c,
         work_until=work_until,
+        night=night,
+        time_zone=pour.time_zone,
     )
 
 
@@ -108,14 +117,9 @@ def _evaporation(run: Run, leg: Leg) -> float:
 def _dark_minutes(pour: Pour, begins: datetime, ends: datetime) -> int:
     """Minutes from first placing to the end of texturing in hours without daylight."""
     hourly = pour.weather.hourly
-    sunny = any(hour.solar_w_m2 > 0.0 for hour in hourly)
     dark = timedelta(0)
     for hour in hourly:
-        if not _is_light(hour, sunny):
-            begun, ended = hour.at - timedelta(minutes=30), hour.at + timedelta(minutes=30)
-            dark += max(timedelta(0), min(ended, ends) - max(begun, begins))
+        begun, ended = hour.at - timedelta(minutes=30), hour.at + timedelta(minutes=30)
+        if begun < ends and ended > begins and not is_light(hourly, hour.at):
+            dark += min(ended, ends) - max(begun, begins)
     return round(dark.total_seconds() / 60.0)
-
-
-def _is_light(hour: WeatherHour, sunny: bool) -> bool:
-    return hour.solar_w_m2 > _DAYLIGHT_W_M2 if sunny else hour.at.hour in _WORKDAY

@@ -68,7 +68,7 @@ def unlearned_runs(pour: Pour, at: datetime, clock: Clock) -> list[Run]:
     ]
     runs = []
     for load in pour.loads:
-        own = replace(pour, mix=_mix_of(pour, load))
+        own = replace(pour, mix=mix_of(pour, load))
         mix = own.mix
         birth, ratio = _birth(own, load, clock), slow_ratio(mix.set_factor_sd)
         slow_mix = replace(mix, set_factor=mix.set_factor * ratio)
@@ -88,6 +88,15 @@ def unlearned_runs(pour: Pour, at: datetime, clock: Clock) -> list[Run]:
         )
         runs.append(Run(load, state, Belief(mix.set_factor, mix.set_factor_sd)))
     return runs
+
+
+def likely_history(pour: Pour, load: Load, at: datetime, clock: Clock) -> History:
+    """One load in the middle branch of the weather alone, as far as the pour's weather reaches."""
+    own = replace(pour, mix=mix_of(pour, load))
+    column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
+    hourly, slab = pour.weather.hourly, pour.slab
+    hours = hourly_forcing(hourly, slab.solar_absorptivity, at, BRANCHES[LIKELY], slab.shade)
+    return follow(_birth(own, load, clock), own.mix, column, hours)
 
 
 def taught(runs: Sequence[Run], pour: Pour, at: datetime, clock: Clock) -> tuple[list[Run], Seen]:
@@ -127,7 +136,8 @@ def _believing(run: Run, belief: Belief) -> Run:
     return Run(run.load, state, run.expected)
 
 
-def _mix_of(pour: Pour, load: Load) -> Mix:
+def mix_of(pour: Pour, load: Load) -> Mix:
+    """The mix of one load, with what was added to it alone."""
     return resolved(replace(pour.mix, admixtures=(*pour.mix.admixtures, *load.admixtures)))
 
 

@@ -77,4 +77,14 @@ def clock_words(at: datetime, zone: tzinfo) -> str:
     '8:05 pm'
     """
     local = at.astimezone(zone)
-    return f"{local.hour % 12 or 12}:{local.minute:02d} {'am' if local.hour < 12 else 'pm'}"
+    return hour_words(local.hour + local.minute / 60.0)
+
+
+def hour_words(hour: float) -> str:
+    """An hour of the day, 0 to 24.
+
+    >>> hour_words(20.5)
+    '8:30 pm'
+    """
+    minutes = round(hour * 60.0) % 1440
+    return f"{minutes // 60 % 12 or 12}:{minutes % 60:02d} {'am' if minutes < 720 else 'pm'}"

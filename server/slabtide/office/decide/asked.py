@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from slabtide.engine.advice import advise, hours_of_day
 from slabtide.engine.advice_out import write_advice
+from slabtide.engine.advice_trial import REACH_H
 from slabtide.engine.contract import ContractError
 from slabtide.engine.cooling import MOST_ICE_SHARE, weighed_water_kg_m3
 from slabtide.engine.read_changes import read_changes
@@ -101,7 +102,7 @@ def _ahead_for_advice(view: JobView, stored: Stored, now: datetime, prior: Prior
         return _POURED
     zone = ZoneInfo(view.opened.time_zone if view.opened else "UTC")
     day = datetime.combine(pour.begins.astimezone(zone).date(), time(0), zone)
-    whole = pour_ahead(view, stored, now, day, day + _PAST_MIDNIGHT + timedelta(hours=24), prior)
+    whole = pour_ahead(view, stored, now, day, day + _PAST_MIDNIGHT + timedelta(hours=REACH_H), prior)
     if isinstance(whole, Ahead):
         return whole
     return pour_ahead(view, stored, now, prior=prior)  # the day's weather may begin after midnight
