@@ -62,6 +62,11 @@ export function subjects(view: JobView, per: Per): readonly string[] {
   return ['']
 }
 
+/** The sides that want an isolation joint: those against something, but for the ones cast bonded. */
+export function isolatedSides(view: JobView): readonly string[] {
+  return (view.slab?.abutting ?? []).filter(({ bonded }) => !bonded).map(({ edge }) => String(edge))
+}
+
 /** The plane through the job's level shots, once there are enough of them. */
 export function slopePlane(view: JobView): Plane | null {
   return view.levels.length >= NEEDS.level_shots ? fitPlane(shotsOf(view)) : null
@@ -71,7 +76,8 @@ const ROUNDING = 1e-9
 const NOBODY = { event: null, by: null, at: null } as const
 
 function ticked(view: JobView, name: ListName, item: Item): Row[] {
-  return subjects(view, item.per).map((subject) => {
+  const byJoint = name === 'isolation' && item.per === 'edge'
+  return (byJoint ? isolatedSides(view) : subjects(view, item.per)).map((subject) => {
     const tick = view.ticks[tickKey(name, item.slug, subject)]
     return told(subject, tick?.done === true, tick)
   })
@@ -89,7 +95,7 @@ function atLeast(have: number, need: number): Row[] {
 
 function joints(view: JobView, what: 'full_depth' | 'continuous'): Row[] {
   const checked = new Map(view.joints.map((joint) => [String(joint.edge), joint]))
-  return subjects(view, 'edge').map((subject) => {
+  return isolatedSides(view).map((subject) => {
     const joint = checked.get(subject)
     return told(subject, joint?.[what] === true, joint)
   })

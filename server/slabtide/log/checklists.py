@@ -73,8 +73,14 @@ def subjects(view: JobView, per: str) -> list[str]:
     return [""]
 
 
+def isolated_sides(view: JobView) -> list[str]:
+    """The sides that want an isolation joint: those against something, but for the ones cast bonded."""
+    return [str(row.edge) for row in view.slab.abutting if not row.bonded] if view.slab else []
+
+
 def _ticked(view: JobView, name: str, item: Item) -> Iterable[Row]:
-    for subject in subjects(view, item.per):
+    by_joint = name == "isolation" and item.per == "edge"
+    for subject in isolated_sides(view) if by_joint else subjects(view, item.per):
         tick = view.ticks.get(f"{name}/{item.slug}/{subject}")
         yield _told(subject, tick is not None and tick.done, tick)
 
@@ -106,7 +112,7 @@ def _forms_firm(view: JobView) -> Iterable[Row]:
 
 def _joints(view: JobView, full_depth: bool) -> Iterable[Row]:
     checked = {str(joint.edge): joint for joint in view.joints}
-    for subject in subjects(view, "edge"):
+    for subject in isolated_sides(view):
         joint = checked.get(subject)
         good = joint is not None and (joint.full_depth if full_depth else joint.continuous)
         yield _told(subject, good, joint)

@@ -14,7 +14,7 @@ import { momentOf, nameOf } from '../who'
 
 /** The isolation joint: every face that stands against something, full depth and without a gap. */
 export function IsolationList({ job }: { readonly job: JobView }) {
-  const faces = job.slab?.abutting ?? []
+  const faces = (job.slab?.abutting ?? []).filter((face) => !face.bonded)
   return (
     <Frame job={job} phase="ready" list title={t('ready.list.isolation')}>
       {faces.length === 0 ? (
