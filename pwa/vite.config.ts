@@ -13,7 +13,7 @@ export default defineConfig({
     cssCodeSplit: false,
     modulePreload: { polyfill: false },
     // What the first screens say goes by its language, so that its weight can be told (scripts/build.mjs).
-    rolldownOptions: { output: { codeSplitting: { groups: [{ test: /words[\\/](en|es)[\\/](first|shell|look|now|engine|trouble)\.ts$/, name: (id) => `first-${/[\\/]es[\\/]/.test(id) ? 'es' : 'en'}` }] } } },
+    rolldownOptions: { output: { codeSplitting: { groups: [{ test: /words[\\/](en|es)[\\/](first|shell|look|now|engine|signal|trouble)\.ts$/, name: (id) => `first-${/[\\/]es[\\/]/.test(id) ? 'es' : 'en'}` }] } } },
     sourcemap: false,
   },
   server: { host: '127.0.0.1', proxy: { '/api': 'http://127.0.0.1:8321' } },

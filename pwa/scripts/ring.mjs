@@ -27,6 +27,7 @@ const walls = {
   'page/now': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
   'page/office': ['shared', 'page/now', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/trouble'],
   'page/shell': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/push', 'page/look', 'page/plan', 'page/phases', 'page/now', 'page/office', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
+  'page/begin': ['page/main'],
   'page/main': ['shared', 'page/engine', 'page/shell', 'page/log', 'page/sync', 'page/push', 'page/words', 'page/look', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
 };
 const rooms = Object.keys(walls).sort((a, b) => b.length - a.length);

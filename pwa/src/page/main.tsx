@@ -9,6 +9,7 @@ import { checkPush } from './push/subscription';
 import { raiseReminders } from './push/reminders';
 import { App } from './shell/app';
 import { followPreferences, tellLanguage } from './shell/appearance';
+import { keepFirstLook } from './shell/first-look';
 import { askToKeep, watchInstall } from './shell/keep';
 import { startTicking } from './shell/now';
 import { watchOnline } from './shell/online';
@@ -41,10 +42,12 @@ async function start(): Promise<void> {
   const log = readSession();
   log.catch(() => undefined); // looked at below, once there are words to say it with
   await loadFirstWords(language.peek());
+  place?.replaceChildren(); // the last look of the job list, which the service worker put there
   if (place) render(<App />, place);
   await log;
   keepGlance(() => (me.value ? { me: me.value, jobs: jobs.value } : null));
   whenIdle(() => void fetchRooms());
+  whenIdle(() => keepFirstLook((error) => console.warn(error)));
   raiseReminders();
   if (import.meta.env.PROD) startWorker().catch((error: unknown) => console.error(error));
   await startSync();

@@ -7,14 +7,17 @@ import { readMeta } from '../shared/store/meta';
 import { Steady } from '../shared/store/steady';
 import { acknowledge } from './acknowledge';
 import { engineFile, isEngineFile } from './engine-files';
+import { dressed } from './first-look';
 import { local, shown, type Aim } from './shown';
 import { words, type Language } from './words';
 
 declare const self: ServiceWorkerGlobalScope & { readonly __WB_MANIFEST: (PrecacheEntry | string)[] };
 
-precacheAndRoute(self.__WB_MANIFEST);
+// '/' is a navigation's, below.
+precacheAndRoute(self.__WB_MANIFEST, { directoryIndex: '' });
 cleanupOutdatedCaches();
-registerRoute(new NavigationRoute(createHandlerBoundToURL('/index.html'), { denylist: [/^\/api\//] }));
+const page = createHandlerBoundToURL('/index.html');
+registerRoute(new NavigationRoute(async (asked) => dressed(await page(asked)), { denylist: [/^\/api\//] }));
 registerRoute(isEngineFile, engineFile);
 
 const storage = new Steady(DATABASE_NAME);

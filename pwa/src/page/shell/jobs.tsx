@@ -21,10 +21,16 @@ export function JobsScreen() {
           <p>{t(mayOpen ? 'shell.jobs.noneOpen' : syncState.value.lastOk === null ? 'shell.jobs.noneYet' : 'shell.jobs.noneCrew')}</p>
         </Empty>
       )}
-      <ul class="bare shell-jobs">
-        {all.map((job) => <li key={job.id}><JobRow job={job} /></li>)}
-      </ul>
+      <JobList lines={all} />
     </Screen>
+  );
+}
+
+export function JobList({ lines: all }: { readonly lines: readonly JobLine[] }) {
+  return (
+    <ul class="bare shell-jobs">
+      {all.map((job) => <li key={job.id}><JobRow job={job} /></li>)}
+    </ul>
   );
 }
 

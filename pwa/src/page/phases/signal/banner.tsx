@@ -2,6 +2,7 @@ import { useEffect } from 'preact/hooks'
 import { jobs } from '../../log/journal'
 import { Button, LinkButton, sayMoment } from '../../look'
 import { now } from '../../shell/now'
+import { route } from '../../shell/route'
 import { t } from '../../words'
 import type { Signal } from './events'
 import { dismiss, said, startSignals } from './start'
@@ -24,15 +25,20 @@ function Line({ one }: { readonly one: Signal }) {
       <p><strong>{words}</strong></p>
       <div class="actions">
         <Button label={`${t('signal.ok')}: ${words}`} onPress={() => dismiss(one.id)}>{t('signal.ok')}</Button>
-        <LinkButton href={`#/job/${one.job}/texture`}>{t('signal.open')}</LinkButton>
+        {!isOpen(one) && <LinkButton href={`#/job/${one.job}/texture`}>{t('signal.open')}</LinkButton>}
       </div>
     </div>
   )
 }
 
+const isOpen = ({ job }: Signal): boolean => {
+  const here = route.value
+  return here.at === 'job' && here.job === job && here.phase === 'texture'
+}
+
 function sayIt({ what, job, bay, load, closes }: Signal): string {
   const of = jobs.value.find(({ id }) => id === job)
-  const where = bay === null ? t('layout.load', { number: load }) : t('layout.bay', { label: bay })
+  const where = bay === null ? t('signal.load', { number: load }) : t('signal.bay', { label: bay })
   const named = jobs.value.filter((one) => !one.closed).length > 1 ? `${of?.name ?? ''}. ${where}` : where
   return t(`signal.${what}`, { where: named, time: sayMoment(closes, now.value, of?.opened?.time_zone ?? 'UTC') })
 }

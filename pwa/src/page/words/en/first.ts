@@ -3,6 +3,7 @@ import { engine } from './engine';
 import { look } from './look';
 import { now } from './now';
 import { shell } from './shell';
+import { signal } from './signal';
 import { trouble } from './trouble';
 
-export const first = { ...shell, ...look, ...now, ...engine, ...trouble };
+export const first = { ...shell, ...look, ...now, ...engine, ...signal, ...trouble };

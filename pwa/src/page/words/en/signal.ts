@@ -18,4 +18,6 @@ export const signal = {
   'signal.awake.battery': 'Battery low: the screen may go off. Charge it, or look often.',
   'signal.awake.refused': 'This phone lets the screen go off. Set its screen time longer.',
   'signal.awake.unsupported': 'This browser can’t keep the screen on. Set the phone’s screen time longer.',
+  'signal.bay': 'Bay {label}',
+  'signal.load': 'Load {number}',
 } as const;

@@ -20,4 +20,6 @@ export const signal: Record<keyof typeof english, string> = {
   'signal.awake.battery': 'Batería baja: la pantalla se puede apagar. Cárguelo o mire seguido.',
   'signal.awake.refused': 'Este teléfono deja apagar la pantalla. Alargue el tiempo de pantalla del teléfono.',
   'signal.awake.unsupported': 'Este navegador no puede dejar la pantalla encendida. Alargue el tiempo de pantalla del teléfono.',
+  'signal.bay': 'Paño {label}',
+  'signal.load': 'Carga {number}',
 };
