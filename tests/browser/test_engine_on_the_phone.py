@@ -96,10 +96,11 @@ def shut_and_open_again(phone: Phone, job: str) -> None:
 
 def check_a_surface(phone: Phone, job: str) -> None:
     phone.go(f"/job/{job}/texture")
-    section = phone.page.get_by_role("region", name="Surface check", exact=True)
-    load = section.get_by_label("Whose concrete is it")
+    press(phone.page, "Check the surface")
+    section = phone.page.get_by_role("dialog", name="Surface check")
+    load = section.get_by_role("button", name="Load 1", exact=True)
     if load.count():
-        load.select_option(label="Load 1")
+        load.click()
     press(section, "Mat won’t print")
 
 

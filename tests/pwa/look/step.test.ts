@@ -43,7 +43,7 @@ describe('texture', () => {
   });
 
   it('says now when the start is past but the window is not, with what is left of it', () => {
-    expect(first('texture', poured(), 3)).toBe('Start mats on bay A now. Late for a full crew. It closes from 10:24 am on, in 24 min.');
+    expect(first('texture', poured(), 3)).toBe('Start mats on bay A now. It takes longer than is left. It closes from 10:24 am on, in 24 min.');
   });
 
   it('works to the close where no pace is known, and on what is begun', () => {

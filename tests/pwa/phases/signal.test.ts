@@ -165,7 +165,7 @@ describe('the screen stays on', () => {
   it('not at the price of a low battery, unless it is on a cable', async () => {
     const { host, battery, locks, tell } = fakeHost()
     await new ScreenKeeper(host).want(true)
-    battery.level = 0.15
+    battery.level = 0.2
     await tell('levelchange')
     expect([locks[0]?.released, awake.value]).toEqual([true, 'battery'])
     battery.charging = true

@@ -2,13 +2,13 @@ import { describe, expect, it } from 'vitest'
 import { sides, type Point } from '../../../pwa/src/page/plan/geometry'
 import { isWhose, shares } from '../../../pwa/src/page/phases/pins/owners'
 import { howToReach, openGround, wayTo, type WalkBay } from '../../../pwa/src/page/phases/pins/reach'
-import { exitSide, isShut, orderPins, walkOf } from '../../../pwa/src/page/phases/pins/walk'
+import { exitSide, groundOf, orderPins, walkOf } from '../../../pwa/src/page/phases/pins/walk'
 import type { Pin } from '../../../pwa/src/shared/job'
 import type { Timeline } from '../../../pwa/src/page/sync/contract'
 import { ana, at, bay, bayId, ben, loadId, madeJob, MORNING, pinId, slab, ticket, type Entry } from './made-job'
 
 const box = (x0: number, y0: number, x1: number, y1: number): Point[] => [[x0, y0], [x1, y0], [x1, y1], [x0, y1]]
-const walkBay = (id: string, corners: Point[], shut = false): WalkBay => ({ id, label: id, corners, shut })
+const walkBay = (id: string, corners: Point[]): WalkBay => ({ id, label: id, corners, ground: 'firm' })
 const pinAt = (id: string, x: number, y: number, of: string | null = null): Pin => ({ id, spot: [x, y], bay: of, open: true, what: 'thin_texture' }) as unknown as Pin
 const ids = (stops: readonly { readonly pin: Pin }[]): string[] => stops.map(({ pin }) => pin.id)
 
@@ -36,24 +36,30 @@ describe('a strip', () => {
   })
 
   it('is worked from its free edges, but not from the side along the house', () => {
-    expect(howToReach([2, 3.2], strip, [far, { ...middle, shut: true }, near])).toBe('edge')
-    expect(howToReach([6, 0.5], strip, [far, { ...middle, shut: true }, near])).toBe('board')
+    expect(howToReach([2, 3.2], strip, [far, { ...middle, ground: 'shut' as const }, near])).toBe('edge')
+    expect(howToReach([6, 0.5], strip, [far, { ...middle, ground: 'shut' as const }, near])).toBe('board')
   })
 
   it('lets no one over a bay that is textured and still soft', () => {
-    const soft = { ...middle, shut: true }
+    const soft = { ...middle, ground: 'shut' as const }
     expect(howToReach([6, 2], strip, [far, soft, near])).toBe('board')
     expect(howToReach([7.3, 2], strip, [far, soft, near])).toBe('walk') // an arm's length from firm ground
     expect(howToReach([7.0, 2], strip, [far, soft, near])).toBe('board')
     expect(orderPins([pinAt('p', 6, 2, 'B')], strip, [far, soft, near], 1)[0]).toMatchObject({ how: 'board', over: 'B' })
   })
 
+  it('is worked from a mat where its bay is not textured yet, from firm ground if that is in reach', () => {
+    const fresh = { ...near, ground: 'soft' as const }
+    expect(howToReach([10, 2], strip, [far, middle, fresh])).toBe('mat')
+    expect(howToReach([8.5, 2], strip, [far, middle, fresh])).toBe('walk')
+  })
+
   it('does not count open ground that can only be reached over soft bays', () => {
     // house below and above: only the two ends are free
     const corridor = { ...strip, barred: [0, 2] }
-    expect(openGround(corridor, [{ ...far, shut: true }, middle, { ...near, shut: true }])).toEqual([])
-    expect(howToReach([6, 2], corridor, [{ ...far, shut: true }, middle, { ...near, shut: true }])).toBe('board')
-    expect(howToReach([6, 2], corridor, [{ ...far, shut: true }, middle, near])).toBe('walk')
+    expect(openGround(corridor, [{ ...far, ground: 'shut' as const }, middle, { ...near, ground: 'shut' as const }])).toEqual([])
+    expect(howToReach([6, 2], corridor, [{ ...far, ground: 'shut' as const }, middle, { ...near, ground: 'shut' as const }])).toBe('board')
+    expect(howToReach([6, 2], corridor, [{ ...far, ground: 'shut' as const }, middle, near])).toBe('walk')
   })
 })
 
@@ -89,17 +95,19 @@ describe('a textured bay', () => {
   const later = (minutes: number): Date => new Date(MORNING + minutes * 60_000)
 
   it('may be stepped on from final set', () => {
-    expect(isShut(bayOne(), curve(240), later(239))).toBe(true)
-    expect(isShut(bayOne(), curve(240), later(240))).toBe(false)
+    expect(groundOf(bayOne(), curve(240), later(239))).toBe('shut')
+    expect(groundOf(bayOne(), curve(240), later(240))).toBe('firm')
   })
 
   it('may be stepped on the next day where no times are known', () => {
-    expect(isShut(bayOne(), null, later(23 * 60))).toBe(true)
-    expect(isShut(bayOne(), null, later(24 * 60))).toBe(false)
+    expect(groundOf(bayOne(), null, later(23 * 60))).toBe('shut')
+    expect(groundOf(bayOne(), null, later(24 * 60))).toBe('firm')
   })
 
-  it('is no obstacle before its texture is done', () => {
-    expect(isShut(madeJob(...texture.slice(0, 2)).bays[0]!, null, later(0))).toBe(false)
+  it('is worked from mats before its texture is done', () => {
+    const untextured = madeJob(...texture.slice(0, 2)).bays[0]!
+    expect(groundOf(untextured, null, later(0))).toBe('soft')
+    expect(groundOf(untextured, curve(240), later(300))).toBe('firm')
   })
 })
 

@@ -10,14 +10,17 @@ export function correctedNow(): Date {
   return new Date(Date.now() + clockOffsetMs.value);
 }
 
-/** Starts the ticking; main calls it once. Returns how to stop. */
-export function startTicking(everyMs = 15_000): () => void {
+/** Starts the ticking; main calls it once. Hidden, it ticks slowly: for reminders, and to spare the battery. Returns how to stop. */
+export function startTicking(everyMs = 15_000, hiddenMs = 60_000): () => void {
   const tick = (): void => {
     current.value = correctedNow();
   };
+  const rate = (): number => (document.visibilityState === 'visible' ? everyMs : hiddenMs);
   tick();
-  const timer = setInterval(tick, everyMs);
+  let timer = setInterval(tick, rate());
   const seen = (): void => {
+    clearInterval(timer);
+    timer = setInterval(tick, rate());
     if (document.visibilityState === 'visible') tick();
   };
   document.addEventListener('visibilitychange', seen);

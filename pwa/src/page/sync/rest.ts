@@ -18,7 +18,9 @@ export async function watchBattery(): Promise<void> {
   }
 }
 
+/** So little left, and not on a cable, that it counts more than comfort. */
+export const isLow = (power: Battery | null): boolean => power !== null && !power.charging && power.level <= 0.2;
+
 export function restMs(hidden: boolean, power: Battery | null = battery): number {
-  const low = power !== null && !power.charging && power.level <= 0.2;
-  return hidden || low ? savingMs : usualMs;
+  return hidden || isLow(power) ? savingMs : usualMs;
 }

@@ -36,7 +36,7 @@ function HeatNow({ job, hours }: { readonly job: JobView; readonly hours: readon
   return (
     <>
       <p class="heat-now"><strong>{t('care.now', { temp: temp(first.feels_c) })}</strong> {advice(first)}</p>
-      {worst !== first && worst.feels_c - first.feels_c > 0.5 && <p>{t('care.peak', { time: timeOf(job, worst.at.toISOString()), temp: temp(worst.feels_c) })} {advice(worst)}</p>}
+      {worst !== first && worst.feels_c - first.feels_c > 0.5 && <p>{t('care.peak', { time: timeOf(job, worst.at.toISOString()), temp: temp(worst.feels_c) })} {worst.level === first.level ? restWords(worst.work_min) : advice(worst)}</p>}
     </>
   )
 }

@@ -11,9 +11,11 @@ export interface WalkBay {
   readonly id: string
   readonly label: string
   readonly corners: Ring
-  /** Textured and still soft: nobody steps there. */
-  readonly shut: boolean
+  readonly ground: Ground
 }
+
+/** soft: not textured yet, worked from mats; shut: textured and still soft, nobody steps there; firm: may be stepped on. */
+export type Ground = 'soft' | 'shut' | 'firm'
 
 export interface WalkSlab {
   readonly corners: Ring
@@ -21,14 +23,15 @@ export interface WalkSlab {
   readonly barred: readonly number[]
 }
 
-export type How = 'edge' | 'walk' | 'board'
+export type How = 'edge' | 'walk' | 'mat' | 'board'
 
-/** edge: within reach of a free side; walk: from a bay that may be stepped on and is reached over such bays; else a board. */
+/** edge: within reach of a free side; walk and mat: from a firm or an untextured bay that is reached over such bays; else a board. */
 export function howToReach(spot: Point, slab: WalkSlab, bays: readonly WalkBay[]): How {
   if (freeSides(slab).some((side) => distanceToSide(spot, side) <= REACH_M)) return 'edge'
-  const open = openGround(slab, bays)
   if (bays.length === 0) return 'walk'
-  return open.some((bay) => contains(bay.corners, spot) || sides(bay.corners).some((side) => distanceToSide(spot, side) <= REACH_M)) ? 'walk' : 'board'
+  const near = openGround(slab, bays).filter((bay) => contains(bay.corners, spot) || sides(bay.corners).some((side) => distanceToSide(spot, side) <= REACH_M))
+  if (near.length === 0) return 'board'
+  return near.some(({ ground }) => ground === 'firm') ? 'walk' : 'mat'
 }
 
 export function freeSides({ corners, barred }: WalkSlab): readonly Side[] {
@@ -37,9 +40,9 @@ export function freeSides({ corners, barred }: WalkSlab): readonly Side[] {
 
 type Side = readonly [Point, Point]
 
-/** Bays that may be stepped on and are reached from a free side over others of their kind. */
+/** Bays that may be stepped on, with mats or without, and are reached from a free side over others of their kind. */
 export function openGround(slab: WalkSlab, bays: readonly WalkBay[]): readonly WalkBay[] {
-  const steppable = bays.filter((bay) => !bay.shut)
+  const steppable = bays.filter(({ ground }) => ground !== 'shut')
   const free = freeSides(slab)
   const reached = new Set(steppable.filter((bay) => contact(sides(bay.corners), free) >= LEAST_WAY_M))
   for (let grown = -1; grown !== reached.size; ) {

@@ -8,7 +8,7 @@ import { me } from '../../sync/session'
 import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { JobPlan } from '../job-plan'
-import { sayShort } from '../quantity'
+import { sayRun } from '../quantity'
 import { numberOf, pinMarks, WhosePick } from './list'
 import { isWhose, type Whose } from './owners'
 import { REACH_M } from './reach'
@@ -32,7 +32,7 @@ export function PinWalk({ job, of }: { readonly job: JobView; readonly of: (pin:
           <p>{t('pins.walk.rule')} {t('pins.walk.exit')}</p>
           <JobPlan job={job} marks={[...pinMarks(job), ...outMark(job, walk.exit)]} dimensions={false} />
           {stops.length === 0 ? <p>{t('pins.noneOf')}</p> : <ol class="rows">{stops.map((stop) => <PinRow key={stop.pin.id} job={job} pin={stop.pin} number={numberOf(job, stop.pin)} hint={sayHow(stop)} />)}</ol>}
-          <p class="soft">{t('pins.reach', { reach: sayShort(REACH_M, units.value) })}</p>
+          <p class="soft">{t('pins.reach', { reach: sayRun(REACH_M, units.value) })}</p>
         </>
       )}
     </section>

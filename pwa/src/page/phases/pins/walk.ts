@@ -7,9 +7,9 @@
  *    else from a board.
  */
 import type { Bay, JobView, Pin } from '../../../shared/job'
-import { centroid, distance, distanceToSide, sides, type Point, type Ring } from '../../plan/geometry'
+import { centroid, contains, distance, distanceToSide, sides, type Point, type Ring } from '../../plan/geometry'
 import type { Timeline } from '../../sync/contract'
-import { howToReach, nearestOn, REACH_M, wayTo, type How, type WalkBay, type WalkSlab } from './reach'
+import { howToReach, nearestOn, REACH_M, wayTo, type Ground, type How, type WalkBay, type WalkSlab } from './reach'
 
 /** Resistance to penetration at final set [MPa] (ASTM C403, 4,000 psi): firm enough to step on with care. */
 const WALKABLE_MPA = 27.6
@@ -34,20 +34,20 @@ export interface Walk {
 export function walkOf(job: Pick<JobView, 'slab' | 'bays' | 'pins'>, timeline: Timeline | null, now: Date, of: (pin: Pin) => boolean): Walk | null {
   if (!job.slab) return null
   const slab = { corners: job.slab.corners, barred: job.slab.abutting.map(({ edge }) => edge) }
-  const bays = job.bays.map((bay) => ({ id: bay.id, label: bay.label, corners: bay.corners, shut: isShut(bay, timeline, now) }))
+  const bays = job.bays.map((bay) => ({ id: bay.id, label: bay.label, corners: bay.corners, ground: groundOf(bay, timeline, now) }))
   const open = job.pins.filter((pin) => pin.open && of(pin))
   const exit = exitSide(slab, bays)
   return { exit, stops: orderPins(open, slab, bays, exit) }
 }
 
-/** Textured, and not firm enough to step on yet. */
-export function isShut(bay: Bay, timeline: Timeline | null, now: Date): boolean {
+/** soft: not textured yet, worked from mats; shut: textured, and nobody steps there; firm: may be stepped on. */
+export function groundOf(bay: Bay, timeline: Timeline | null, now: Date): Ground {
   const ended = bay.steps.texture?.end
-  if (!ended) return false
   const curve = timeline?.loads.find((load) => load.id === bay.load)?.curve ?? []
   const firm = curve.find((point) => point.penetration_mpa >= WALKABLE_MPA)
-  if (firm) return now.getTime() < Date.parse(firm.at)
-  return now.getTime() - Date.parse(ended.at) < WALKABLE_MS
+  const from = firm ? Date.parse(firm.at) : ended ? Date.parse(ended.at) + WALKABLE_MS : Infinity
+  if (now.getTime() >= from) return 'firm'
+  return ended ? 'shut' : 'soft'
 }
 
 /** The free side farthest from where the work began: pours run from the far end to the way out (common practice, no source). */
@@ -75,7 +75,8 @@ export function orderPins(pins: readonly Pin[], slab: WalkSlab, bays: readonly W
 
 function stopAt(pin: Pin, slab: WalkSlab, bays: readonly WalkBay[]): Pick<Stop, 'pin' | 'how' | 'over'> {
   const how = howToReach(pin.spot, slab, bays)
-  return { pin, how, over: how === 'board' ? (bays.find((bay) => bay.id === pin.bay && bay.shut)?.label ?? null) : null }
+  const bay = bays.find(({ corners }) => contains(corners, pin.spot))
+  return { pin, how, over: how === 'board' && bay?.ground === 'shut' ? bay.label : null }
 }
 
 /** A pin beside the slab (a splash on the wall) is reached from the slab's nearest point. */

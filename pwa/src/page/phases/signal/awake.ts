@@ -1,10 +1,9 @@
 /** The screen stays on while concrete is being worked, and no longer: batteries have to last the pour. */
 import { signal, type ReadonlySignal } from '@preact/signals'
 import type { JobView } from '../../../shared/job'
+import { isLow } from '../../sync/rest'
 
 const LONGEST_MS = 12 * 3_600_000
-/** At or under this charge, and not on a cable, the battery counts more than the screen (EST). */
-const LOW_CHARGE = 0.15
 
 /** Concrete is on the slab and waits for its texture: from the first ticket until every bay is textured, 12 h at most. */
 export function pourIsOpen(job: Pick<JobView, 'loads' | 'unticketed' | 'bays' | 'closed'>, now: Date): boolean {
@@ -86,7 +85,7 @@ export class ScreenKeeper {
     const battery = await this.host.battery?.().catch(() => null)
     if (!battery) return
     const look = (): void => {
-      this.low = !battery.charging && battery.level <= LOW_CHARGE
+      this.low = isLow(battery)
       void this.settle()
     }
     battery.addEventListener('levelchange', look)

@@ -1,5 +1,6 @@
 /** Surface checks, release coverage and the touch-up pass. SI; no DOM. */
 import type { Bay, Check, CheckKind, JobView, Load, Pin } from '../../../shared/job'
+import { contains } from '../../plan/geometry'
 import type { TimeWindow } from '../../sync/contract'
 import { textureWindow } from '../bay-state'
 import type { Timeline } from '../../sync/contract'
@@ -63,7 +64,7 @@ export interface BayPass {
 /** The touch-up pass bay by bay: those with pins open or not walked yet; done ones are passed by. */
 export function bayPasses(job: Pick<JobView, 'bays' | 'pins'>): BayPass[] {
   const open = job.pins.filter((pin) => pin.open && isFinishPin(pin))
-  return job.bays.map((bay) => ({ bay, open: open.filter((pin) => pin.bay === bay.id).length })).filter((pass) => pass.open > 0 || !pass.bay.steps.touch_up?.end)
+  return job.bays.map((bay) => ({ bay, open: open.filter((pin) => pin.bay === bay.id || (pin.bay === null && contains(bay.corners, pin.spot))).length })).filter((pass) => pass.open > 0 || !pass.bay.steps.touch_up?.end)
 }
 
 /** Debris is picked up during the pour; the rest is the touch-up pass. */

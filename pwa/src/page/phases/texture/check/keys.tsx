@@ -8,6 +8,9 @@ import { QuantityField } from '../../quantity-field'
 import { FOOTPRINTS_MM, THUMBS_MM } from '../state'
 import { MatPicture, PrintPicture, ThumbPicture } from './pictures'
 
+/** From too soft to too firm, as the prints above. */
+const MATS = ['mat_sticks', 'mat_clean', 'mat_refused'] as const
+
 export type OnCheck = (kind: CheckKind, depth_mm: number | null) => void
 
 /** Four plain questions; each answer is one touch. */
@@ -21,12 +24,7 @@ export function CheckKeys({ onCheck }: { readonly onCheck: OnCheck }) {
         {THUMBS_MM.map((mm) => <Key key={mm} label={t(`texture.thumb.${thumbWord(mm)}`)} spoken={`${t('texture.kind.thumb')}: ${t(`texture.thumb.${thumbWord(mm)}`)}`} onPress={() => onCheck('thumb', mm)}><ThumbPicture depth_mm={mm} /></Key>)}
       </Question>
       <Question id="mat" title={t('texture.ask.mat')}>
-        <Key label={t('texture.kind.mat_clean')} onPress={() => onCheck('mat_clean', null)}><MatPicture kind="mat_clean" /></Key>
-        <Key label={t('texture.kind.mat_refused')} onPress={() => onCheck('mat_refused', null)}><MatPicture kind="mat_refused" /></Key>
-      </Question>
-      <Question id="sticks" title={t('texture.ask.sticks')}>
-        <Key label={t('texture.kind.mat_sticks')} onPress={() => onCheck('mat_sticks', null)}><MatPicture kind="mat_sticks" /></Key>
-        <p class="soft check-no">{t('texture.ask.noStick')}</p>
+        {MATS.map((kind) => <Key key={kind} label={t(`texture.kind.${kind}`)} onPress={() => onCheck(kind, null)}><MatPicture kind={kind} /></Key>)}
       </Question>
       <OtherDepth onCheck={onCheck} />
     </div>

@@ -1,0 +1,113 @@
+"""Beside the slab, gloves wet: a check is two touches, a bay that opens says so once, pins are walked."""
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser
+from tests.browser.acting import press
+from tests.browser.demo import DemoJobs, join, load_demo
+from tests.browser.judge import small_targets, violations
+from tests.browser.phones import Phone
+from tests.browser.serving import Server
+
+COUNT_TOUCHES = (
+    "addEventListener('click', () => { globalThis.touches = (globalThis.touches ?? 0) + 1 }, true)"
+)
+CHECK_SECONDS = 5.0
+
+
+@pytest.fixture(scope="module")
+def poured(web: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Server, DemoJobs]]:
+    """A demo company of this file's own: its crew write to it."""
+    running = Server(tmp_path_factory.mktemp("mats"))
+    running.command("migrate")
+    running.command("keys")
+    running.start()
+    yield running, load_demo(running)
+    running.stop()
+
+
+@pytest.fixture
+def crew(browser: Browser, poured: tuple[Server, DemoJobs]) -> Iterator[tuple[Phone, DemoJobs]]:
+    server, jobs = poured
+    phone = Phone(browser, server)
+    phone.context.add_init_script(COUNT_TOUCHES)
+    join(phone, "crew", "Ana Ruiz")
+    yield phone, jobs
+    phone.close()
+
+
+def at_the_mats(phone: Phone, jobs: DemoJobs) -> None:
+    phone.go(f"/job/{jobs.patio}/texture")
+    phone.page.get_by_role("button", name="Check the surface").wait_for()
+    phone.settle()
+
+
+@pytest.mark.browser
+def test_a_check_takes_two_touches_and_shows_what_it_changed(crew: tuple[Phone, DemoJobs]) -> None:
+    phone, jobs = crew
+    at_the_mats(phone, jobs)
+    phone.page.evaluate("globalThis.touches = 0")
+    began = phone.page.evaluate("performance.now()")
+    press(phone.page, "Check the surface")
+    press(phone.page.get_by_role("dialog"), "Mat prints clean")
+    phone.page.get_by_text("Noted.", exact=True).wait_for()
+    assert phone.page.evaluate("performance.now()") - began < CHECK_SECONDS * 1000
+    assert phone.page.evaluate("globalThis.touches") == 2
+    lesson = phone.page.get_by_role("dialog").get_by_text(re.compile(r"Texture of load \d closes"))
+    lesson.wait_for(timeout=60_000)
+    press(phone.page.get_by_role("dialog"), "Back to work")
+    phone.page.get_by_role("dialog").wait_for(state="detached")
+    phone.page.get_by_role("region", name="Surface checks").get_by_text("Mat prints clean").first.wait_for()
+    assert phone.complaints == []
+
+
+@pytest.mark.browser
+def test_the_sheet_can_be_read_and_hit(crew: tuple[Phone, DemoJobs]) -> None:
+    phone, jobs = crew
+    at_the_mats(phone, jobs)
+    press(phone.page, "Check the surface")
+    assert violations(phone.page) == []
+    assert small_targets(phone.page) == []
+    phone.page.keyboard.press("Escape")
+    phone.page.get_by_role("dialog").wait_for(state="detached")
+
+
+@pytest.mark.browser
+def test_a_bay_that_opens_is_told_once_also_without_a_signal(crew: tuple[Phone, DemoJobs]) -> None:
+    """The demo's first bay is in its window; what opened is kept through a reload."""
+    phone, jobs = crew
+    told = phone.page.get_by_role("status").get_by_text(re.compile("is ready to texture|is closing"))
+    told.first.wait_for(timeout=20_000)
+    phone.context.set_offline(True)
+    # In one step: the open page would write it anew.
+    with phone.page.expect_event("load"):
+        phone.page.evaluate("localStorage.removeItem('slabtide.signalled'); location.reload()")
+    at_the_mats(phone, jobs)
+    told.first.wait_for(timeout=20_000)
+    phone.page.get_by_role("button", name=re.compile("^Got it: ")).first.click()
+    phone.page.reload()
+    at_the_mats(phone, jobs)
+    phone.page.wait_for_timeout(1_500)
+    kept = phone.page.evaluate("Object.keys(JSON.parse(localStorage.getItem('slabtide.signalled')))")
+    assert any(name.endswith(("/opens", "/closing")) for name in kept)
+    assert told.all_inner_texts() == []
+
+
+@pytest.mark.browser
+def test_a_pin_gets_an_owner_and_a_place_in_the_walk(crew: tuple[Phone, DemoJobs]) -> None:
+    phone, jobs = crew
+    phone.go(f"/job/{jobs.patio}/list/touch-up")
+    plan = phone.page.get_by_role("application").first
+    plan.wait_for()
+    plan.click(position={"x": 120, "y": 150})
+    press(phone.page, "Drop the pin")
+    walk = phone.page.get_by_role("region", name="The walk, in order")
+    owner = walk.get_by_label(re.compile("^Owner of "))
+    owner.select_option(label="Ana Ruiz")
+    phone.page.get_by_text(re.compile(r"^Pin \d+ goes to Ana Ruiz$")).wait_for()
+    assert walk.get_by_text(re.compile(r"From the edge\.|Step to it\.|From a mat|Needs a board")).count() == 1
+    press(walk, re.compile("^Done: "))
+    walk.get_by_text("No pin is open.").wait_for()
+    assert phone.complaints == []
