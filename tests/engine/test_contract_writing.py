@@ -17,7 +17,16 @@ def written(pour: Pour) -> dict[str, Any]:
 
 def test_the_keys_are_those_of_the_contract(sample_pour: Pour) -> None:
     data = written(sample_pour)
-    assert list(data) == ["version", "loads", "pace", "slots", "mix", "warnings"]
+    assert list(data) == [
+        "version",
+        "loads",
+        "pace",
+        "slots",
+        "days_ahead",
+        "saw_plan",
+        "mix",
+        "warnings",
+    ]
     load = data["loads"][0]
     assert list(load) == ["id", "windows", "learned", "saw_practice", "curve"]
     assert list(load["saw_practice"]) == ["opens", "closes", "surface_drop", "source"]
@@ -36,7 +45,10 @@ def test_the_keys_are_those_of_the_contract(sample_pour: Pour) -> None:
         "evaporation_kg_m2_h",
     ]
     assert list(data["slots"]) == ["wash", "colour", "seal"]
-    assert list(data["slots"]["wash"][0]) == ["from", "to", "reason"]
+    numbers = ["air_c", "over_dew_k", "wind_kmh", "no_rain_h", "no_rain_asked_h"]
+    assert list(data["slots"]["wash"][0]) == ["from", "to", "reason", *numbers]
+    assert list(data["days_ahead"]) == ["from", "to", "works", "drying"]
+    assert data["saw_plan"] is None
 
 
 def test_a_notice_has_its_code_its_load_and_its_span(make_pour: Callable[..., Pour]) -> None:

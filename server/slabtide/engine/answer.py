@@ -2,6 +2,7 @@
 
 from zoneinfo import ZoneInfo
 
+from slabtide.engine.answer_days import write_days, write_saw_plan, write_slot
 from slabtide.engine.answer_odds import write_learned, write_pace
 from slabtide.engine.timeline import (
     SLOT_NAMES,
@@ -11,7 +12,6 @@ from slabtide.engine.timeline import (
     Notice,
     Param,
     SawPractice,
-    Slot,
     Timeline,
     Window,
 )
@@ -26,8 +26,10 @@ def write_timeline(timeline: Timeline) -> dict[str, object]:
         "loads": [_load_out(load, zone) for load in timeline.loads],
         "pace": timeline.pace and write_pace(timeline.pace, zone),
         "slots": {
-            name: [_slot_out(slot, zone) for slot in timeline.slots.get(name, ())] for name in SLOT_NAMES
+            name: [write_slot(slot, zone) for slot in timeline.slots.get(name, ())] for name in SLOT_NAMES
         },
+        "days_ahead": write_days(timeline.days, zone),
+        "saw_plan": timeline.saw_plan and write_saw_plan(timeline.saw_plan, zone),
         "mix": timeline.mix_words,
         "warnings": [_notice_out(notice, zone) for notice in timeline.warnings],
     }
@@ -75,10 +77,6 @@ def _point_out(point: CurvePoint, zone: ZoneInfo) -> dict[str, object]:
         "stress_ratio": round(point.stress_ratio, 3),
         "evaporation_kg_m2_h": round(point.evaporation_kg_m2_h, 3),
     }
-
-
-def _slot_out(slot: Slot, zone: ZoneInfo) -> dict[str, str]:
-    return {"from": time_out(slot.starts, zone), "to": time_out(slot.ends, zone), "reason": slot.reason}
 
 
 def _notice_out(notice: Notice, zone: ZoneInfo) -> dict[str, object]:

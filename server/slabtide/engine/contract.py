@@ -19,12 +19,14 @@ from slabtide.engine.pour import (
     WeatherHour,
 )
 from slabtide.engine.read_covers import read_cover
+from slabtide.engine.read_later import LATER_KEYS, loads_known, read_later
 from slabtide.engine.read_mix import read_admixtures, read_mix
 from slabtide.engine.read_texturing import read_texturing, worked_loads_known
 
 __all__ = ["ContractError", "default_at", "read_pour", "write_timeline"]
 
 _NOWHEN = datetime(1990, 1, 1, tzinfo=UTC)
+_KEYS = ("version", "time_zone", "slab", "mix", "loads", "checks", "texturing", "saw", "covers", "weather")
 _CHECKS: tuple[CheckKind, ...] = get_args(CheckKind)
 _SAWS: tuple[SawKind, ...] = get_args(SawKind)
 
@@ -43,7 +45,7 @@ def read_pour(data: object) -> Pour:
     Raises: ContractError naming every path that is wrong and what is allowed there.
     """
     problems: list[Problem] = []
-    keys = ("version", "time_zone", "slab", "mix", "loads", "checks", "texturing", "saw", "covers", "weather")
+    keys = (*_KEYS, *LATER_KEYS)
     top = Fields(data, "", problems, keys)
     top.choice("version", (1,))
     pour = Pour(
@@ -61,6 +63,7 @@ def read_pour(data: object) -> Pour:
         covers=top.items("covers", 0, 100, lambda item, path: read_cover(item, path, problems, _NOWHEN))
         if top.has("covers")
         else (),
+        later=read_later(top, problems),
         weather=_weather(top, problems),
     )
     if not problems:
@@ -195,6 +198,7 @@ def _relations(pour: Pour, problems: list[Problem]) -> None:
             message = f"{cover.load!r} is no load here; allowed: {allowed}"
             problems.append(Problem(f"covers[{index}].load", message, allowed))
     worked_loads_known(pour, problems)
+    loads_known(pour.later, seen, problems)
     _hours_in_order(pour.weather.hourly, problems)
     _cover(pour, problems)
 

@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
+from slabtide.engine.later import Later
+
 Aggregate = Literal["soft-rounded", "rounded", "crushed-soft", "crushed-hard"]
 CheckKind = Literal["footprint", "thumb", "mat_clean", "mat_sticks", "mat_refused"]
 SawKind = Literal["conventional", "early-entry"]
@@ -177,4 +179,5 @@ class Pour:
     texturing: Texturing | None = None
     saw: Saw | None = None
     covers: tuple[Cover, ...] = ()
+    later: Later = field(default_factory=Later)
     version: int = 1

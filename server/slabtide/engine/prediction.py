@@ -1,14 +1,15 @@
 """One function gives it all: a pour in, its timeline out."""
 
 import math
-from collections.abc import Sequence
-from datetime import UTC, datetime
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from slabtide.engine.clocks import time_at, value_at
 from slabtide.engine.cracking import StressPath, stress_path
+from slabtide.engine.cut_plan import saw_plan
+from slabtide.engine.days_ahead import days_ahead, slots_by_work
 from slabtide.engine.ensemble import LIKELY
-from slabtide.engine.history import FINE_UNTIL_S, History
+from slabtide.engine.history import FINE_UNTIL_S
 from slabtide.engine.learned import contradiction_notices, learned_by_load
 from slabtide.engine.notices import Clock, LoadView, all_notices
 from slabtide.engine.pace import pace_of
@@ -21,17 +22,13 @@ from slabtide.engine.setting import (
     initial_set_h,
     penetration_mpa,
 )
-from slabtide.engine.slots import Hour, find_slots
 from slabtide.engine.spoiling import freezes_at
 from slabtide.engine.strength import strength_mpa
 from slabtide.engine.timeline import (
-    SLOT_NAMES,
     CurvePoint,
     Learned,
     LoadTimeline,
     SawPractice,
-    Slot,
-    SlotName,
     Timeline,
     When,
     Window,
@@ -60,10 +57,13 @@ def forecast(pour: Pour, at: datetime) -> Timeline:
     loads = tuple(
         _timeline(run, view, learned[run.load.id], clock) for run, view in zip(runs, views, strict=True)
     )
+    days = days_ahead(pour, at, runs, loads, clock)
     return Timeline(
         time_zone=pour.time_zone,
         loads=loads,
-        slots=_slots(pour, at, runs, loads, clock),
+        slots=slots_by_work(days.works),
+        days=days,
+        saw_plan=saw_plan(pour.later.cuts, pour.later.test_cuts, pour.saw, loads, at),
         warnings=(*all_notices(pour, views, clock), *contradiction_notices(seen, ZoneInfo(pour.time_zone))),
         mix_words=words,
         pace=pace_of(pour, runs, at, clock),
@@ -154,26 +154,3 @@ def _ratio_at(path: StressPath, time: float) -> float:
     if not path.times_s or time <= path.times_s[0]:
         return 0.0
     return value_at(path.times_s, path.ratios, time)
-
-
-def _slots(
-    pour: Pour, at: datetime, runs: Sequence[Run], loads: Sequence[LoadTimeline], clock: Clock
-) -> dict[SlotName, tuple[Slot, ...]]:
-    hours = [
-        Hour(hour, min(_surface_at(run.likely, index * 3600, hour.air_temp_c) for run in runs))
-        for index, hour in enumerate(pour.weather.hourly)
-    ]
-    first: dict[SlotName, int | None] = {}
-    for name in SLOT_NAMES:
-        windows = [load.windows[name] for load in loads]
-        sound = [window.opens.likely for window in windows if window is not None]
-        ready = max([*sound, at.astimezone(UTC)]) if len(sound) == len(windows) else None
-        first[name] = None if ready is None else math.ceil(clock.seconds(ready) / 3600.0)
-    return find_slots(hours, first)
-
-
-def _surface_at(history: History, seconds: int, air_temp_c: float) -> float:
-    """The surface as worked out, or the air where the history doesn't reach [°C]."""
-    if not history.times_s[0] <= seconds <= history.times_s[-1]:
-        return air_temp_c
-    return value_at(history.times_s, history.surface_c, seconds)

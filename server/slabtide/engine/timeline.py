@@ -6,14 +6,19 @@ Times are UTC `datetime`s on whole seconds; `contract.write_timeline` puts them 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from slabtide.engine.crew import CrewRate
+from slabtide.engine.later import WorkName
 from slabtide.engine.pour import CheckKind, SurfaceCheck
+
+if TYPE_CHECKING:
+    from slabtide.engine.cut_plan import SawPlan
+    from slabtide.engine.days_ahead import DaysAhead
 
 WindowName = Literal["edge", "mag", "texture", "saw", "wash", "colour", "seal"]
 WINDOW_NAMES: tuple[WindowName, ...] = ("edge", "mag", "texture", "saw", "wash", "colour", "seal")
-SlotName = Literal["wash", "colour", "seal"]
+SlotName = WorkName
 PaceChangeName = Literal[
     "start_earlier", "one_more_hand", "another_set_of_mats", "smaller_pour", "retarder_in_later_loads"
 ]
@@ -189,11 +194,17 @@ class LoadTimeline:
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """Hours fit for a piece of later work, and why."""
+    """Hours fit for a piece of later work, and why: in words and as numbers. Coolest and warmest air [°C],
+    the least that the surface stands over the dew point [K], the most wind at the slab [km/h], hours without
+    rain after it that the weather tells of and that are asked."""
 
     starts: datetime
     ends: datetime
     reason: str
+    air_c: tuple[float, float]
+    over_dew_k: float
+    wind_kmh: float
+    dry_after_h: tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,12 +222,15 @@ class Notice:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """The whole answer. `slots` are ranked, best first; `mix_words` says the mix's pace as the trade does."""
+    """The whole answer. `slots` are ranked, best first, `days` has all later work with its hours, `saw_plan`
+    the cuts in order (None = none planned); `mix_words` says the mix's pace as the trade does."""
 
     time_zone: str
     loads: tuple[LoadTimeline, ...]
     slots: Mapping[SlotName, tuple[Slot, ...]]
     warnings: tuple[Notice, ...]
     mix_words: str
+    days: "DaysAhead"
     pace: Pace | None = None
+    saw_plan: "SawPlan | None" = None
     version: int = 1
