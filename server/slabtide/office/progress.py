@@ -7,6 +7,13 @@ from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import Bay, JobView
 
 
+def with_progress(data: dict[str, Any], view: JobView) -> dict[str, Any]:
+    """The engine's input with what is textured so far; unchanged where no crew is told or no bay is begun."""
+    crew = data.get("texturing")
+    parts = worked_parts(view, [load["id"] for load in data["loads"]]) if crew else []
+    return data | {"texturing": crew | {"worked": parts}} if crew and parts else data
+
+
 def worked_parts(view: JobView, loads: Collection[str]) -> list[dict[str, Any]]:
     """Each bay that texturing was begun on, as a part of its load: {"load", "area_m2", "from", "to"?}.
 
