@@ -10,6 +10,7 @@ from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import Check, Crew, JobView, Load, Slab
 from slabtide.office.pour_covers import covers_json
 from slabtide.office.pour_mix import load_admixtures, mix_json, say_water
+from slabtide.office.progress import with_progress
 from slabtide.weather.contract import Problem
 
 WARMER_THAN_AIR_C = 2.0  # concrete of unknown temperature; common practice, no source
@@ -82,12 +83,13 @@ def pour_json(
     }
     if (mix := mix_json(view, assumptions)) is not None:
         data["mix"] = mix
-    for load, rows in load_admixtures(view, assumptions).items():
-        next(one for one in loads if one["id"] == load)["admixtures"] = rows
+    own = load_admixtures(view, [load["id"] for load in loads], assumptions)
+    for load in loads:
+        load |= {"admixtures": own[load["id"]]} if load["id"] in own else {}
     say_water(view, assumptions)
     if covers := covers_json(view, known, hours, assumptions):
         data["covers"] = covers
-    return data | _crew(view), tuple(dict.fromkeys(assumptions))
+    return with_progress(data | _crew(view), view), tuple(dict.fromkeys(assumptions))
 
 
 def _crew(view: JobView) -> dict[str, Any]:
