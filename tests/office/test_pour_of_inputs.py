@@ -1,5 +1,6 @@
 """All that is told of mix, covers, shade and neighbours reaches the engine; what it can't take is said."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -8,9 +9,11 @@ from hypothesis import strategies as st
 from tests.conftest import iso
 from tests.office.test_pour import HOUR, MINUTE, OPENED, SLAB, START, Said, asked, placed, ticket, view_of
 
+from slabtide.engine.pour import WeatherHour
 from slabtide.log.envelope import Event
 from slabtide.log.fold import fold
 from slabtide.log.view import view_job
+from slabtide.office.pour import PlannedPour, planned_pour, pour_json
 from slabtide.office.pour_covers import MOST_COVERS
 
 MIX = {"name": "M", "cement_kg_m3": 340, "w_cm": 0.45, "design_strength_mpa": 28, "aggregate": "rounded"}
@@ -71,6 +74,16 @@ def test_a_ticket_without_what_the_mix_has_goes_without_it() -> None:
     data, _ = asked(view_of(mix(admixtures=doses(A=1)), ticket("a", 1), ticket("b", 2, admixtures=[])))
     assert "admixtures" not in data["mix"]
     assert [load.get("admixtures") for load in data["loads"]] == [doses(A=1), None]
+
+
+def test_a_load_still_to_come_has_what_the_mix_has() -> None:
+    view = view_of(mix(admixtures=doses(A=1)), ticket("a", 1, admixtures=[]))
+    pour = planned_pour(view)
+    assert isinstance(pour, PlannedPour)
+    coming = replace(pour, loads=(*pour.loads, pour.loads[0] | {"id": "planned-2"}))
+    hours = [WeatherHour(START + (i - 3) * HOUR, 24.0, 0.5, 9.0) for i in range(40)]
+    loads = pour_json(view, coming, hours)[0]["loads"]
+    assert [load.get("admixtures") for load in loads] == [None, doses(A=1)]
 
 
 def test_admixtures_told_on_every_ticket_count_without_a_mix() -> None:

@@ -37,18 +37,23 @@ def mix_json(view: JobView, assumptions: list[str]) -> dict[str, Any] | None:
     return data | {"admixtures": _rows(common)} if common else data
 
 
-def load_admixtures(view: JobView, assumptions: list[str]) -> dict[str, list[dict[str, Any]]]:
-    """What each load has beyond the mix as `mix_json` tells it, by load; loads without are left out."""
+def load_admixtures(
+    view: JobView, loads: Sequence[str], assumptions: list[str]
+) -> dict[str, list[dict[str, Any]]]:
+    """What each load has beyond the mix as `mix_json` tells it, by load; loads without are left out.
+
+    loads -- ids of all that are asked about: those without a ticket have what the mix has
+    """
     common, of_mix = _common(view), _doses(view.mix.admixtures if view.mix else None)
-    own: dict[str, list[dict[str, Any]]] = {}
+    told = dict.fromkeys(loads, of_mix) | {load.id: _of_load(load, of_mix) for load in view.loads}
     for load in view.loads:
-        told = _of_load(load, of_mix)
-        if told != of_mix:
+        if told[load.id] != of_mix:
             assumptions.append(f"Load {load.number}: the admixtures on its ticket are used, not the mix's.")
-        rows = _rows({kind: dose - common.get(kind, 0.0) for kind, dose in told.items()})
-        if rows:
-            own[load.id] = rows
-    return own
+    own = {
+        load: _rows({kind: dose - common.get(kind, 0.0) for kind, dose in doses.items()})
+        for load, doses in told.items()
+    }
+    return {load: rows for load, rows in own.items() if rows}
 
 
 def say_water(view: JobView, assumptions: list[str]) -> None:

@@ -14,13 +14,15 @@ _FIELDS = {
     "placed_to": "end of placing",
     "concrete_temp_c": "concrete temperature",
     "area_m2": "area",
+    "admixtures": "admixtures",
 }
 _PLACES = {
     "slab": ("The slab", "Correct the slab under Lay out."),
-    "mix": ("The mix", "Correct the mix under Ready check."),
+    "mix": ("The mix", "Correct the mix under Lay out."),
     "checks": ("A surface check", "Take the check back under Pour."),
-    "texturing": ("The crew", "Correct the crew under Ready check."),
-    "saw": ("The saw", "Correct the saw under Ready check."),
+    "texturing": ("The crew", "Correct the crew under Lay out."),
+    "saw": ("The saw", "Correct the saw under Lay out."),
+    "covers": ("A cover", "Take the cover back under Next days."),
     "weather": ("The weather", "Enter low and high for the day of the pour."),
 }
 
