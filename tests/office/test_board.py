@@ -106,7 +106,13 @@ def test_the_nearest_deadline_stands_first(patio: Patio) -> None:
     first.open("No times yet")
     patio.poured()
     patio.tick(NOON)
-    assert [job["name"] for job in jobs_at(patio, NOON)] == ["Harbor patio", "No times yet"]
+    assert {job["name"]: job["standing"] for job in jobs_at(patio, NOON)} == {
+        "Harbor patio": "steady",
+        "No times yet": "watch",
+    }
+    close = patio.reminders()["last_call"].due
+    found = [(job["name"], job["standing"]) for job in jobs_at(patio, close)]
+    assert found == [("Harbor patio", "watch"), ("No times yet", "watch")]
 
 
 def test_a_closed_job_leaves_the_board(patio: Patio) -> None:

@@ -1,125 +1,154 @@
-"""The board: every open job, where it is, what is next, who has it in hand, who was heard from."""
+"""The board: every open job, where it is, what is next, who has it in hand, who was heard from.
 
-from collections.abc import Iterable, Mapping, Sequence
-from datetime import UTC, datetime
+Rows are kept by `board_rows`; here they are picked, put in order and told a page at a time.
+"""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import Row, select
 from sqlalchemy.orm import Session
 
 from slabtide.log.instants import read_instant, write_instant
-from slabtide.store.tables import Device, JobMark, JobOutlook, Person, Reminder
+from slabtide.office.board_pick import EVERY_JOB, Choice, Seen, pick, standing
+from slabtide.office.board_rows import Values, worked_out
+from slabtide.office.conflicts.stored import conflicts_json
+from slabtide.store.tables import BoardRow, Device, Person
 
-_STAGES = ("heads_up", "open", "last_call", "missed")
-_SHOWN = (
-    "name",
-    "place",
-    "phase",
-    "use",
-    "pour_at",
-    "volume_ordered_m3",
-    "volume_placed_m3",
-    "loads_placed",
-    "loads_ordered",
-    "open_pins",
-    "checklists",
+_NARROW = (
+    BoardRow.job,
+    BoardRow.stale_at,
+    BoardRow.name,
+    BoardRow.search,
+    BoardRow.phase,
+    BoardRow.pour_at,
+    BoardRow.due,
+    BoardRow.closes,
+    BoardRow.next_stage,
+    BoardRow.next_state,
+    BoardRow.trouble,
+    BoardRow.devices,
 )
-_LAST = datetime(9999, 1, 1, tzinfo=UTC)
+
+
+def board_json(
+    session: Session, company_id: str, now: datetime, choice: Choice = EVERY_JOB
+) -> dict[str, Any]:
+    """The board as `choice` asks for it: the jobs of a page, how many fit, and how all of them stand."""
+    devices = {device.id: device for device in session.scalars(_of(Device, company_id))}
+    people = {person.id: person.name for person in session.scalars(_of(Person, company_id))}
+    fresh, rows = _rows(session, company_id, now)
+    seen = [_seen(row, devices, people, now) for row in rows]
+    counts = {"late": 0, "watch": 0, "steady": 0}
+    for one in seen:
+        counts[one.standing] += 1
+    fitting = pick(seen, choice)
+    page = fitting[choice.skip : choice.skip + choice.limit]
+    shown = _shown(session, company_id, [one.job for one in page], fresh)
+    jobs = [_job(shown[one.job], one, devices, people, now) for one in page if one.job in shown]
+    return {
+        "jobs": jobs,
+        "total": len(fitting),
+        "counts": counts,
+        "conflicts": conflicts_json(session, company_id, now),
+    }
 
 
 def board_jobs(session: Session, company_id: str, now: datetime) -> list[dict[str, Any]]:
     """Every job not closed, the one with the nearest deadline first."""
-    marks = session.scalars(select(JobMark).where(JobMark.company_id == company_id))
-    jobs = {mark.job: mark.state for mark in marks if mark.state and not mark.state.get("closed")}
-    reminders = _by_job(session, company_id)
-    devices = {device.id: device for device in session.scalars(_of(Device, company_id))}
-    people = {person.id: person.name for person in session.scalars(_of(Person, company_id))}
-    problems = {row.job: row.problem for row in session.execute(_problems(company_id))}
-    shown = [
-        {"job": job}
-        | {name: state.get(name) for name in _SHOWN}
-        | {"next": next_reminder(reminders.get(job, ()), state.get("ahead", ()), now)}
-        | {"last_ack": _last_ack(reminders.get(job, ()), people)}
-        | _heard([devices[name] for name in state.get("devices", ()) if name in devices], people)
-        | {"problem": problems.get(job)}
-        for job, state in jobs.items()
-    ]
-    return sorted(shown, key=_urgency)
+    jobs: list[dict[str, Any]] = board_json(session, company_id, now)["jobs"]
+    return jobs
 
 
-def next_reminder(rows: Iterable[Reminder], ahead: Sequence[str], now: datetime) -> dict[str, Any] | None:
-    """The reminder of the work that closes first among the work still ahead ("what/subject"): its latest
-    stage reached, else its first one to come. `slack_min`: minutes to the early close, None where none is."""
-    groups: dict[str, list[Reminder]] = {}
-    for row in rows:
-        group = f"{row.what}/{row.subject}"
-        if group in ahead and row.state != "cancelled" and row.expires > now:
-            groups.setdefault(group, []).append(row)
-    current = [_current(group, now) for group in groups.values()]
-    if not current:
-        return None
-    row = min(current, key=lambda one: (_closes(one) or _LAST, one.due))
-    closes = _closes(row)
-    return {
-        "reminder": row.id,
-        "what": row.what,
-        "stage": row.stage,
-        "due": write_instant(row.due),
-        "closes": row.closes,
-        "slack_min": None if closes is None else int((closes - now).total_seconds() // 60),
-        "state": row.state,
-    }
+def _rows(session: Session, company_id: str, now: datetime) -> tuple[dict[str, Values], list[Any]]:
+    """Every open row; those that time has overtaken since the last tick are worked out here and now."""
+    query = select(*_NARROW).where(BoardRow.company_id == company_id, BoardRow.open)
+    rows: list[Any] = list(session.execute(query))
+    stale = [row.job for row in rows if row.stale_at is not None and row.stale_at <= now]
+    fresh = worked_out(session, company_id, stale, now) if stale else {}
+    again = [_Plain(values) for values in fresh.values() if values["open"]]
+    return fresh, [row for row in rows if row.job not in fresh] + again
 
 
-def _current(rows: Sequence[Reminder], now: datetime) -> Reminder:
-    ordered = sorted(rows, key=lambda row: _STAGES.index(row.stage))
-    reached = [row for row in ordered if row.due <= now]
-    return reached[-1] if reached else ordered[0]
+class _Plain:
+    """A row just worked out, read like a stored one."""
+
+    def __init__(self, values: Values) -> None:
+        self.__dict__.update(values)
 
 
-def _closes(row: Reminder) -> datetime | None:
-    return read_instant(row.closes["early"]) if row.closes else None
+def _seen(
+    row: Row[*tuple[Any, ...]] | Any, devices: Mapping[str, Device], people: Mapping[str, str], now: datetime
+) -> Seen:
+    mine = [devices[name] for name in row.devices or () if name in devices]
+    last, held = _last_heard(mine), _oldest_unsent(mine)
+    return Seen(
+        job=row.job,
+        name=row.name,
+        text=f"{row.search} {people.get(last.person_id, '').lower() if last else ''}",
+        phase=row.phase,
+        pour_at=row.pour_at,
+        due=row.due,
+        closes=row.closes,
+        in_hand=row.next_state == "acknowledged",
+        heard_at=last.last_heard_at if last else None,
+        standing=standing(row, held, now),
+    )
 
 
-def _last_ack(rows: Iterable[Reminder], people: Mapping[str, str]) -> dict[str, Any] | None:
-    acked = [row for row in rows if row.ack and "by" in row.ack]
-    if not acked:
-        return None
-    row = max(acked, key=lambda one: one.ack["at"] if one.ack else "")
-    ack = row.ack or {}
-    by = people.get(ack["by"], ack["by"])
-    return {"what": row.what, "stage": row.stage, "by": by, "at": ack["at"], "via": ack["via"]}
+def _shown(
+    session: Session, company_id: str, jobs: Sequence[str], fresh: Mapping[str, Values]
+) -> dict[str, Mapping[str, Any]]:
+    stored = [job for job in jobs if job not in fresh]
+    found: dict[str, Mapping[str, Any]] = {job: fresh[job] for job in jobs if job in fresh}
+    for start in range(0, len(stored), 500):
+        query = select(BoardRow.job, BoardRow.shown, BoardRow.devices).where(
+            BoardRow.company_id == company_id, BoardRow.job.in_(stored[start : start + 500])
+        )
+        found |= {row.job: {"shown": row.shown, "devices": row.devices} for row in session.execute(query)}
+    return {job: values for job, values in found.items() if values["shown"]}
+
+
+def _job(
+    values: Mapping[str, Any],
+    seen: Seen,
+    devices: Mapping[str, Device],
+    people: Mapping[str, str],
+    now: datetime,
+) -> dict[str, Any]:
+    shown = {name: value for name, value in values["shown"].items() if name not in ("windows", "named")}
+    mine = [devices[name] for name in values["devices"] or () if name in devices]
+    shown["weather_risk"] = [one for one in shown["weather_risk"] if read_instant(one["to"]) > now]
+    if shown["next"]:
+        slack = None if seen.closes is None else int((seen.closes - now).total_seconds() // 60)
+        shown["next"] = shown["next"] | {"slack_min": slack}
+    if shown["last_ack"]:
+        by = shown["last_ack"]["by"]
+        shown["last_ack"] = shown["last_ack"] | {"by": people.get(by, by)}
+    return {"job": seen.job, "standing": seen.standing} | shown | _heard(mine, people)
 
 
 def _heard(devices: Sequence[Device], people: Mapping[str, str]) -> dict[str, Any]:
     """When the job's devices were last heard, and what they still hold unsent."""
-    heard = [(device.last_heard_at, device.person_id) for device in devices if device.last_heard_at]
-    last = max(heard, default=None)
-    oldest = [device.oldest_unsent_at for device in devices if device.oldest_unsent_at and device.unsent > 0]
+    last, oldest = _last_heard(devices), _oldest_unsent(devices)
     return {
-        "last_heard_at": write_instant(last[0]) if last else None,
-        "last_heard_from": people.get(last[1]) if last else None,
+        "last_heard_at": write_instant(last.last_heard_at) if last and last.last_heard_at else None,
+        "last_heard_from": people.get(last.person_id) if last else None,
         "unsent": sum(device.unsent for device in devices),
-        "oldest_unsent_at": write_instant(min(oldest)) if oldest else None,
+        "oldest_unsent_at": write_instant(oldest) if oldest else None,
     }
 
 
-def _urgency(job: Mapping[str, Any]) -> tuple[str, str]:
-    coming = job["next"]
-    when = coming["closes"]["early"] if coming and coming["closes"] else coming["due"] if coming else "9"
-    return when, job["pour_at"] or "9"
+def _last_heard(devices: Sequence[Device]) -> Device | None:
+    heard = [(device.last_heard_at, device.person_id, device) for device in devices if device.last_heard_at]
+    return max(heard, key=lambda one: one[:2])[2] if heard else None
 
 
-def _by_job(session: Session, company_id: str) -> dict[str, list[Reminder]]:
-    found: dict[str, list[Reminder]] = {}
-    for row in session.scalars(_of(Reminder, company_id)):
-        found.setdefault(row.job, []).append(row)
-    return found
+def _oldest_unsent(devices: Sequence[Device]) -> datetime | None:
+    held = [device.oldest_unsent_at for device in devices if device.oldest_unsent_at and device.unsent > 0]
+    return min(held, default=None)
 
 
 def _of(table: Any, company_id: str) -> Any:
     return select(table).where(table.company_id == company_id)
-
-
-def _problems(company_id: str) -> Any:
-    return select(JobOutlook.job, JobOutlook.problem).where(JobOutlook.company_id == company_id)

@@ -27,6 +27,21 @@ def summary_of(view: JobView, devices: tuple[str, ...]) -> dict[str, Any]:
         "checklists": {
             name: {"done": part.done, "total": part.total} for name, part in progress(view).items()
         },
+        "named": _named(view),
         "closed": view.closed is not None,
         "devices": list(devices),
+    }
+
+
+def _named(view: JobView) -> dict[str, Any]:
+    """Who and what does the work, and how long the saw is at it: what conflicts between jobs rest on."""
+    crew = view.crew
+    if crew is None:
+        return {}
+    length, rate = crew.saw_length_m, crew.saw_rate_m_per_min
+    return {
+        "crew": crew.crew_name,
+        "saw": crew.saw_name,
+        "sprayer": crew.sprayer_name,
+        "saw_min": round(length / rate, 1) if length and rate else None,
     }

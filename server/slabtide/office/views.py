@@ -11,8 +11,12 @@ from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from slabtide.config import current_config
 from slabtide.log.instants import write_instant
-from slabtide.office.board import board_jobs
+from slabtide.office.board import board_json
+from slabtide.office.board_asked import read_choice
+from slabtide.office.conflicts.stored import conflicts_json
+from slabtide.office.forecast_state import forecast_json
 from slabtide.office.learned.standing import mixes_told, priors_told
 from slabtide.people import Caller, caller, require
 from slabtide.store.meta import epoch_in
@@ -42,14 +46,36 @@ def outlook() -> ResponseReturnValue:
 @office.get("/board")
 @require("office", "foreman")
 def board() -> ResponseReturnValue:
-    """Every open job at a glance."""
-    now = datetime.now(UTC)
+    """Every open job at a glance; those asked for, a page at a time, where the address says so."""
+    now, choice = datetime.now(UTC), read_choice(request.args)
     with read() as session:
-        jobs = board_jobs(session, caller().company_id, now)
-    mark = _digest(jobs)
+        found = board_json(session, caller().company_id, now, choice)
+    mark = _digest(found)
     if _has(mark):
         return _unchanged(mark)
-    return _answer({"version": VERSION, "server_time": write_instant(now), "jobs": jobs}, mark)
+    return _answer({"version": VERSION, "server_time": write_instant(now)} | found, mark)
+
+
+@office.get("/conflicts")
+@require("office", "foreman")
+def conflicts() -> ResponseReturnValue:
+    """Work of several jobs that wants one crew, saw or sprayer at one time, and what to do first."""
+    now = datetime.now(UTC)
+    with read() as session:
+        found = conflicts_json(session, caller().company_id, now)
+    mark = _digest(found)
+    if _has(mark):
+        return _unchanged(mark)
+    return _answer({"version": VERSION, "server_time": write_instant(now)} | found, mark)
+
+
+@office.get("/forecasts")
+@require("office", "foreman")
+def forecasts() -> ResponseReturnValue:
+    """How the forecast sources stand: for a job's place where `job` names one, else for the company."""
+    with read() as session:
+        found = forecast_json(session, caller().company_id, current_config(), request.args.get("job"))
+    return _answer(found, _digest(found))
 
 
 def outlook_json(session: Session, who: Caller, now: datetime) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from slabtide.reminders.outbox import add, due_key, reachable
+from slabtide.reminders.steps import note
 from slabtide.reminders.truth import is_ahead, overtaken, until_of
 from slabtide.store.tables import Delivery, Reminder
 
@@ -29,6 +30,7 @@ def escalate(session: Session, now: datetime) -> int:
             if role == NEXT_ROLE:
                 add(session, row, subscription, now)
         row.escalation, row.updated_at = 1, now
+        note(session, row, "escalated", now, to=NEXT_ROLE, why="unanswered")
         passed += 1
     return passed
 

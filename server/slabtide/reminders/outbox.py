@@ -19,8 +19,10 @@ from datetime import datetime, timedelta
 from sqlalchemy import Select, and_, or_, select, update
 from sqlalchemy.orm import Session
 
+from slabtide.office import board_rows
 from slabtide.reminders.contract import iso
 from slabtide.reminders.push import Outcome, PushTarget
+from slabtide.reminders.steps import Step, note
 from slabtide.reminders.truth import is_ahead, overtaken, until_of
 from slabtide.store.tables import Delivery, Device, Person, PushSubscription, Reminder
 from slabtide.store.upsert import insert_into
@@ -72,7 +74,7 @@ def fill(session: Session, now: datetime) -> int:
     )
     rows = [row for row in session.scalars(query) if until_of(row) > now and not _told_enough(session, row)]
     for row in rows:
-        for subscription in _subscriptions(session, row):
+        for subscription in _subscriptions(session, row, now):
             add(session, row, subscription, now)
     return len(rows)
 
@@ -97,8 +99,10 @@ def claim(session: Session, now: datetime, worker: str, limit: int) -> list[Clai
             _settle(delivery, "cancelled", "the work is done")
         elif subscription.retired_at is not None or device.revoked_at is not None:
             _settle(delivery, "failed", "the device no longer takes notifications")
+            _tell(session, reminder, delivery, now)
         elif until <= now:
             _settle(delivery, "failed", "its time ran out before it could be sent")
+            _tell(session, reminder, delivery, now)
         else:
             claims.append(_take(delivery, reminder, subscription, person, worker, now, until))
     session.flush()
@@ -121,6 +125,7 @@ def mark(session: Session, taken: Claim, outcome: Outcome, now: datetime) -> Non
         _settle(delivery, "failed", outcome.error)
         if outcome.kind == "gone":
             _retire(session, taken, outcome, now)
+    _tell(session, taken.reminder, delivery, now)
     session.flush()
     _follow(session, taken, now)
 
@@ -186,7 +191,7 @@ def _take(
     )
 
 
-def _subscriptions(session: Session, row: Reminder) -> list[PushSubscription]:
+def _subscriptions(session: Session, row: Reminder, now: datetime) -> list[PushSubscription]:
     """Live subscriptions of the audience; else those of the first role in line that has any."""
     found = list(session.execute(reachable(row.company_id)))
     told = [subscription for subscription, role in found if role in (row.audience or ())]
@@ -194,6 +199,8 @@ def _subscriptions(session: Session, row: Reminder) -> list[PushSubscription]:
         if told:
             break
         told = [subscription for subscription, of_role in found if of_role == role]
+        if told and row.escalation == 0:
+            note(session, row, "escalated", now, to=role, why="unreachable")
         row.escalation = 1
     return told
 
@@ -247,6 +254,16 @@ def _settle(delivery: Delivery, state: str, error: str | None) -> None:
     delivery.lease_until = delivery.next_try_at = None
 
 
+def _tell(session: Session, row: Reminder, delivery: Delivery, now: datetime) -> None:
+    """Note in the reminder's life what came of one attempt to deliver it."""
+    on_its_way = {"subscription": delivery.subscription_id, "status": delivery.status}
+    if delivery.state == "sent":
+        note(session, row, "accepted", now, **on_its_way)
+    else:
+        step: Step = "tried" if delivery.state == "pending" else "refused"
+        note(session, row, step, now, **on_its_way, why=delivery.error)
+
+
 def _try_again(delivery: Delivery, taken: Claim, outcome: Outcome, now: datetime) -> None:
     again = next_try(taken.attempt, outcome, now)
     if again >= taken.until:
@@ -272,8 +289,13 @@ def _follow(session: Session, taken: Claim, now: datetime) -> None:
     states = set(_states(session, taken))
     if "sent" in states:
         row.state, row.sent_due, row.updated_at = "sent", row.due, now
+        note(session, row, "sent", now)
     elif not states & {"pending", "claimed"} and row.state != "failed":
         row.state, row.updated_at = "failed", now
+        note(session, row, "failed", now)
+    else:
+        return
+    board_rows.touch(session, row.company_id, row.job, now)
 
 
 def _states(session: Session, taken: Claim) -> Iterable[str]:

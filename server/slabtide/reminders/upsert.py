@@ -6,11 +6,12 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import or_, select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, object_session
 
-from slabtide.reminders.contract import STAGES, Spec, When, reminder_id
+from slabtide.reminders.contract import STAGES, Spec, When, iso, reminder_id
 from slabtide.reminders.plan import Ack, Key, Standing, plan
 from slabtide.reminders.snooze import Snooze, held_until
+from slabtide.reminders.steps import note, note_change
 from slabtide.reminders.words import Telling, in_every_language
 from slabtide.store.tables import JobMark, Reminder
 
@@ -46,8 +47,7 @@ def upsert(
     for key, state in after.items():
         row, spec = rows.get(key), wanted.get(key)
         if row is None and spec is not None:
-            row = _new_row(company_id, job, notebook, spec, state, now)
-            session.add(row)
+            row = _new_row(session, company_id, job, notebook, spec, state, now)
         elif row is not None:
             _change(row, notebook, spec, state, now, moved_why)
         if row is not None:
@@ -139,11 +139,20 @@ def _snooze_of(row: Reminder) -> Snooze | None:
 def _put_off(row: Reminder, asked: Snooze | None, until: datetime | None, now: datetime) -> None:
     stored = asked.as_json() if asked else None
     if (row.snooze, row.snoozed_until) != (stored, until):
+        session = object_session(row)
+        if session is not None and asked is not None and until is not None and until != row.snoozed_until:
+            note(session, row, "snoozed", now, by=asked.by, at=iso(asked.at), until=iso(until))
         row.snooze, row.snoozed_until, row.updated_at = stored, until, now
 
 
 def _new_row(
-    company_id: str, job: str, notebook: Mapping[str, Any], spec: Spec, state: Standing, now: datetime
+    session: Session,
+    company_id: str,
+    job: str,
+    notebook: Mapping[str, Any],
+    spec: Spec,
+    state: Standing,
+    now: datetime,
 ) -> Reminder:
     row = Reminder(
         company_id=company_id,
@@ -155,9 +164,13 @@ def _new_row(
         audience=list(spec.audience),
         escalation=0,
         revision=0,
+        noted_due=spec.due,
         created_at=now,
     )
     _write(row, spec, state, notebook, now, None)
+    session.add(row)
+    note(session, row, "planned", now, due=iso(spec.due))
+    note_change(row, "planned", None, False, now)
     return row
 
 
@@ -172,8 +185,10 @@ def _change(
     """Write what changed, and nothing when nothing did."""
     moved = state.due != row.due or (spec is not None and _window_moved(row, spec))
     if moved or standing_of(row) != state:
+        was, ack_was = row.state, row.ack
         row.revision += moved
         _write(row, spec or spec_of(row), state, notebook, now, moved_why)
+        note_change(row, was, ack_was, spec is None, now)
 
 
 def _window_moved(row: Reminder, spec: Spec) -> bool:

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from flask import Flask
 
 from slabtide.config import config_of
+from slabtide.office import board_rows
 from slabtide.office.outlook import compute, keep
 from slabtide.office.summary import summary_of
 from slabtide.reminders import outbox
@@ -52,6 +53,7 @@ def tick(app: Flask, now: datetime, send_wait_s: float = SEND_WAIT_S) -> TickRep
         recomputed, failed = _recompute_dirty(app, now)
         with write() as session:
             ripen(session, now)
+            board_rows.refresh_stale(session, now)
         return _send_due(app, now, send_wait_s, recomputed, failed)
 
 
@@ -131,6 +133,7 @@ def _one_job(mark: JobMark, now: datetime) -> None:
             bump(session, mark.company_id, mark.job, changed_works(before, notebook), now)
         if held is not None:
             held.state = notebook
+        board_rows.refresh(session, mark.company_id, [mark.job], now)
         clear_mark(session, mark, computed.worked.recompute_after)
 
 

@@ -242,7 +242,7 @@ class ReminderStep(Base):
 
 
 class BoardRow(Base):
-    """What the board shows of a job, worked out when it changes, so that a board of thousands is read quickly.
+    """What the board shows of a job, worked out when it changes: a board of thousands is to be read quickly.
 
     `stale_at`: when time alone changes it. `search` is the name and place in plain small letters.
     `due` and `closes` are of what is next: its time, and its early close.

@@ -1,0 +1,73 @@
+"""Conflicts of a company, from the board's rows."""
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+from typing import Any
+
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session
+
+from slabtide.log.instants import write_instant
+from slabtide.office.conflicts.order import Turn
+from slabtide.office.conflicts.settings import EST
+from slabtide.office.conflicts.works import Conflict, find
+from slabtide.store.tables import BoardRow
+
+MOST_JOBS = 400
+PAST = timedelta(days=1)
+STEP_MIN = 5
+"""Told anew every five minutes, so that a board nothing happened to is not sent again."""
+
+
+def conflicts_json(session: Session, company_id: str, now: datetime) -> dict[str, Any]:
+    """Conflicts for the wire, the costliest first; `unnamed`: what too many jobs leave unnamed to tell by."""
+    now -= timedelta(minutes=now.minute % STEP_MIN, seconds=now.second, microseconds=now.microsecond)
+    until = now + EST.look_ahead
+    query = (
+        select(BoardRow.job, BoardRow.name, BoardRow.shown)
+        .where(
+            BoardRow.company_id == company_id,
+            BoardRow.open,
+            or_(BoardRow.closes.between(now - PAST, until), BoardRow.pour_at.between(now, until)),
+        )
+        .order_by(BoardRow.job)
+        .limit(MOST_JOBS)
+    )
+    rows = [row for row in session.execute(query) if row.shown]
+    names = {row.job: row.name for row in rows}
+    found = find(((row.job, row.shown) for row in rows), now)
+    shown = {row.job: row.shown for row in rows}
+    return {
+        "found": [_told(one, names, shown) for one in found.conflicts],
+        "unnamed": list(found.unnamed),
+    }
+
+
+def _told(conflict: Conflict, names: dict[str, str], shown: dict[str, Any]) -> dict[str, Any]:
+    resource, clash = conflict.resource, conflict.clash
+    job = clash.best[0].work.job
+    named = (shown[job].get("named") or {}).get(resource.kind)
+    return {
+        "kind": resource.kind,
+        "name": named if resource.name else None,
+        "order": _turns(clash.best, names),
+        "loss": round(clash.best_loss, 1),
+        "as_it_comes": _turns(clash.as_it_comes, names),
+        "loss_as_it_comes": round(clash.loss, 1),
+    }
+
+
+def _turns(turns: Iterable[Turn], names: dict[str, str]) -> list[dict[str, Any]]:
+    return [
+        {
+            "job": turn.work.job,
+            "name": names[turn.work.job],
+            "what": turn.work.what,
+            "subject": turn.work.subject,
+            "from": write_instant(turn.begins),
+            "to": write_instant(turn.ends),
+            "done_by": write_instant(turn.work.done_by),
+            "late_min": int(turn.late.total_seconds() // 60),
+        }
+        for turn in turns
+    ]
