@@ -1,5 +1,4 @@
 import { useState } from 'preact/hooks'
-import type { AdmixtureDose } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { formatDuration } from '../../../shared/units'
 import { Button, TextField } from '../../look'
@@ -7,6 +6,7 @@ import { useSettled } from '../../look/settled'
 import { now } from '../../shell/now'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
+import { Admixtures } from '../layout/admixtures'
 import { shownAs } from '../quantity'
 import { timeOf } from '../who'
 import type { TicketDraft, TicketField } from './ticket'
@@ -99,32 +99,15 @@ function BatchedAgo({ job, ticket }: { readonly job: JobView; readonly ticket: T
   )
 }
 
-const KINDS: readonly AdmixtureDose['type'][] = ['A', 'B', 'C', 'D', 'E', 'F', 'G', 'S']
-const DOSES = [0.5, 1, 1.5, 2]
-
 /** Plant and admixtures, asked for only where the ticket differs from the mix. */
 export function Differs({ job, value, put }: { readonly job: JobView; readonly value: TicketDraft; readonly put: (part: Partial<TicketDraft>) => void }) {
   const [open, setOpen] = useState(value.plant !== '' || value.admixtures !== null)
   const rows = value.admixtures ?? job.mix?.admixtures ?? []
-  const dose = (type: AdmixtureDose['type']): number => rows.find((row) => row.type === type)?.dose ?? 0
-  const turn = (type: AdmixtureDose['type']): void => put({ admixtures: dose(type) ? rows.filter((row) => row.type !== type) : [...rows, { type, dose: 1 }] })
   if (!open) return <div><Button kind="quiet" expanded={false} onPress={() => setOpen(true)}>{t('pour.ticket.differs')}</Button></div>
   return (
     <section class="stack" aria-label={t('pour.ticket.differs')}>
       <TextField label={t('pour.ticket.plant')} value={value.plant} maxLength={80} hint={job.mix?.plant ? t('pour.ticket.plantHint', { plant: job.mix.plant }) : t('pour.ticket.asMix')} onCommit={(plant) => put({ plant })} onType={(plant) => put({ plant })} />
-      <div class="row" role="group" aria-label={t('pour.ticket.admixtures')}>
-        {KINDS.map((type) => (
-          <button key={type} type="button" class="corner-pick kind-pick" aria-pressed={dose(type) > 0} onClick={() => turn(type)}>{t(`pour.admixture.${type}`)}</button>
-        ))}
-      </div>
-      {rows.map((row) => (
-        <div key={row.type} class="row" role="group" aria-label={t('pour.ticket.dose', { kind: t(`pour.admixture.${row.type}`) })}>
-          <span>{t('pour.ticket.dose', { kind: t(`pour.admixture.${row.type}`) })}</span>
-          {DOSES.map((amount) => (
-            <button key={amount} type="button" class="corner-pick" aria-pressed={row.dose === amount} onClick={() => put({ admixtures: rows.map((one) => (one.type === row.type ? { ...one, dose: amount } : one)) })}>{`×${amount}`}</button>
-          ))}
-        </div>
-      ))}
+      <Admixtures rows={rows} onChange={(admixtures) => put({ admixtures })} />
       {value.admixtures !== null && <div><Button kind="quiet" onPress={() => put({ admixtures: null })}>{t('pour.ticket.backToMix')}</Button></div>}
     </section>
   )

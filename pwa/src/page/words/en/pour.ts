@@ -261,8 +261,6 @@ export const pour = {
   'pour.ticket.plant': 'Plant',
   'pour.ticket.plantHint': 'Empty: {plant}, as the mix.',
   'pour.ticket.asMix': 'Empty: as the mix.',
-  'pour.ticket.admixtures': 'Admixtures on the ticket',
-  'pour.ticket.dose': '{kind}, of the usual dose',
   'pour.ticket.backToMix': 'As the mix again',
   'pour.refuse.not_a_time': 'That is no time of day. Type 8:10 or 810.',
   'pour.refuse.water_allowed_l_low': 'Enter {least} to {most}.',

@@ -263,8 +263,6 @@ export const pour: Record<keyof typeof english, string> = {
   'pour.ticket.plant': 'Planta',
   'pour.ticket.plantHint': 'Vacío: {plant}, como la mezcla.',
   'pour.ticket.asMix': 'Vacío: como la mezcla.',
-  'pour.ticket.admixtures': 'Aditivos en la boleta',
-  'pour.ticket.dose': '{kind}, de la dosis usual',
   'pour.ticket.backToMix': 'Otra vez como la mezcla',
   'pour.refuse.not_a_time': 'Eso no es una hora. Escriba 8:10 o 810.',
   'pour.refuse.water_allowed_l_low': 'Anote de {least} a {most}.',
