@@ -1,7 +1,9 @@
 """Notices come when they should and stay away when they should; slots keep to their needs."""
 
+import json
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -10,10 +12,11 @@ import pytest
 from slabtide.engine import Pour, Timeline, forecast
 from slabtide.engine.contract import default_at
 from slabtide.engine.humidity import dew_point_c
-from slabtide.engine.notice_wording import notice_words
+from slabtide.engine.notice_wording import KEYS, notice_words
 from slabtide.engine.pour import Saw
 
 MakePour = Callable[..., Pour]
+VECTORS = Path(__file__).parents[1] / "vectors"
 
 
 def seen(pour: Pour) -> Timeline:
@@ -131,3 +134,20 @@ def test_words_rest_on_params_alone(make_pour: MakePour, code: str, scene: dict[
     for notice in seen(make_pour(**scene)).warnings:
         assert notice_words(notice.code, notice.params, notice.starts, zone) == notice.text
         assert "nan" not in notice.text
+
+
+SPOKEN: dict[str, dict[str, Any]] = json.loads((VECTORS / "notices.json").read_text(encoding="utf-8"))
+
+
+def test_the_samples_that_phones_are_tested_with_are_all_that_the_engine_can_say() -> None:
+    assert set(SPOKEN) == KEYS
+
+
+@pytest.mark.parametrize("key", SPOKEN)
+def test_every_notice_can_be_said_from_its_sample(key: str) -> None:
+    code, _, case = key.partition(".")
+    sample = {name: tuple(v) if isinstance(v, list) else v for name, v in SPOKEN[key].items()}
+    params = sample | ({"case": case} if case else {})
+    words = notice_words(code, params, datetime(2026, 7, 14, 14, tzinfo=UTC), UTC)
+    assert words.endswith(".")
+    assert "nan" not in words

@@ -1,11 +1,9 @@
 import type { JobView } from '../../shared/job';
+import { sayNotice, toneOf } from '../decide/notice';
 import { Notice, sayMoment } from '../look';
 import type { Timeline, Trouble, Warning } from '../sync/contract';
 import { isWordKey, language, t } from '../words';
 import { gatherNotices, type Gathered } from './watch';
-
-/** Notices about what is known, not about the slab. */
-const QUIET: readonly string[] = ['weather_ends', 'no_sun_given'];
 
 /** What the engine says to watch for, one notice for each kind and span of time. */
 export function WatchFor({
@@ -25,10 +23,10 @@ export function WatchFor({
       {gatherNotices(job, timeline, all ? null : now).map((gathered) => (
         <Notice
           key={`${gathered.warning.code}-${gathered.warning.from}`}
-          tone={QUIET.includes(gathered.warning.code) ? 'plain' : 'warn'}
+          tone={toneOf(gathered.warning)}
           title={sayTitle(gathered)}
         >
-          {language.value === 'en' && <p>{gathered.warning.text}</p>}
+          <p>{sayNotice(gathered.warning, now, timeZone)}</p>
           <p class="soft">{sayWhen(gathered.warning, now, timeZone)}</p>
         </Notice>
       ))}

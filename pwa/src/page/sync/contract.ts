@@ -45,6 +45,8 @@ export type Warning = {
   readonly from: IsoTime;
   readonly to: IsoTime;
   readonly text: string;
+  /** What the words rest on, SI; older servers don't say. */
+  readonly params?: Readonly<Record<string, number | string | readonly string[]>>;
 };
 
 /** The engine's answer. `pace` is null until the crew and the mats are known. */
@@ -175,9 +177,42 @@ export type BoardJob = {
   readonly open_pins: number;
   readonly checklists: Readonly<Record<string, { readonly done: number; readonly total: number }>>;
   readonly problem: Trouble | null;
+  readonly time_zone?: string | null;
+  readonly weather_risk?: readonly { readonly code: string; readonly from: IsoTime; readonly to: IsoTime }[];
 };
 
-export type Board = { readonly version: number; readonly server_time: IsoTime; readonly jobs: readonly BoardJob[] };
+/** A page of the board. `total`: how many jobs fit what was asked; `counts`: how all open jobs stand. Older servers send all jobs. */
+export type Board = {
+  readonly version: number;
+  readonly server_time: IsoTime;
+  readonly jobs: readonly BoardJob[];
+  readonly total?: number;
+  readonly counts?: { readonly late: number; readonly watch: number; readonly steady: number };
+  readonly conflicts?: Conflicts;
+};
+
+export type ConflictTurn = {
+  readonly job: JobId;
+  readonly name: string;
+  readonly what: 'pour' | Reminder['what'];
+  readonly subject: string;
+  readonly from: IsoTime;
+  readonly to: IsoTime;
+  readonly done_by: IsoTime;
+  readonly late_min: number;
+};
+
+/** Work of several jobs that wants one crew, saw or sprayer at one time; `order` loses least. */
+export type ConflictFound = {
+  readonly kind: 'crew' | 'saw' | 'sprayer';
+  readonly name: string | null;
+  readonly order: readonly ConflictTurn[];
+  readonly loss: number;
+  readonly as_it_comes: readonly ConflictTurn[];
+  readonly loss_as_it_comes: number;
+};
+
+export type Conflicts = { readonly found: readonly ConflictFound[]; readonly unnamed: readonly ConflictFound['kind'][] };
 
 /** What the engine is told of mixes, so that it begins where the server would; null from an older server. */
 export function learnedOf(outlook: Outlook | null, job: string): { readonly prior: Prior | null; readonly mixes: readonly KnownMix[] } | null {

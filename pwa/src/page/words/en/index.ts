@@ -1,4 +1,7 @@
 // All English words, area by area.
+import { conflicts } from './conflicts';
+import { calendar } from './calendar';
+import { bringIn } from './bringIn';
 import { care } from './care';
 import { covers } from './covers';
 import { practice } from './practice';
@@ -9,7 +12,9 @@ import { engine } from './engine';
 import { entries } from './entries';
 import { layout } from './layout';
 import { look } from './look';
+import { lookback } from './lookback';
 import { nextDays } from './nextDays';
+import { notices } from './notices';
 import { now } from './now';
 import { office } from './office';
 import { pour } from './pour';
@@ -19,4 +24,4 @@ import { shell } from './shell';
 import { texture } from './texture';
 import { trouble } from './trouble';
 
-export const en = { ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...covers, ...practice, ...pins, ...signal };
+export const en = { ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...practice, ...pins, ...signal };

@@ -1,5 +1,8 @@
 // All Spanish words. A key that English has and Spanish lacks does not compile.
 import type { en } from '../en';
+import { conflicts } from './conflicts';
+import { calendar } from './calendar';
+import { bringIn } from './bringIn';
 import { care } from './care';
 import { covers } from './covers';
 import { practice } from './practice';
@@ -10,7 +13,9 @@ import { engine } from './engine';
 import { entries } from './entries';
 import { layout } from './layout';
 import { look } from './look';
+import { lookback } from './lookback';
 import { nextDays } from './nextDays';
+import { notices } from './notices';
 import { now } from './now';
 import { office } from './office';
 import { pour } from './pour';
@@ -21,5 +26,5 @@ import { texture } from './texture';
 import { trouble } from './trouble';
 
 export const es: Readonly<Record<keyof typeof en, string>> = {
-  ...shell, ...look, ...now, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...covers, ...practice, ...pins, ...signal,
+  ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...practice, ...pins, ...signal,
 };

@@ -1,0 +1,16 @@
+// Amounts that only weather and concrete have, in the person's units.
+import { metresPerInch } from '../../shared/units';
+import { units } from '../shell/preferences';
+
+const lbFt2PerKgM2 = 0.204816;
+const gap = '\u00a0';
+const us = (): boolean => units.value === 'us';
+
+/** Rain, mm. */
+export const sayRain = (rain_mm: number): string => (us() ? `${(rain_mm / metresPerInch / 1_000).toFixed(2)}${gap}in` : `${rain_mm.toFixed(1)}${gap}mm`);
+
+/** Water lost by a surface, kg/m²·h. */
+export const sayLoss = (kg_m2_h: number): string => (us() ? `${(kg_m2_h * lbFt2PerKgM2).toFixed(2)}${gap}lb/ft²/h` : `${kg_m2_h.toFixed(1)}${gap}kg/m²/h`);
+
+/** A difference of temperature, K. */
+export const sayDrop = (kelvin: number): string => (us() ? `${(kelvin * 1.8).toFixed(0)}${gap}°F` : `${kelvin.toFixed(0)}${gap}°C`);
