@@ -8,6 +8,7 @@ from typing import Any
 from slabtide.engine.pour import WeatherHour
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import Check, Crew, JobView, Load, Slab
+from slabtide.office.days.told import days_json
 from slabtide.office.pour_covers import covers_json
 from slabtide.office.pour_mix import load_admixtures, mix_json, say_water
 from slabtide.office.progress import with_progress
@@ -89,7 +90,7 @@ def pour_json(
     say_water(view, assumptions)
     if covers := covers_json(view, known, hours, assumptions):
         data["covers"] = covers
-    return with_progress(data | _crew(view), view), tuple(dict.fromkeys(assumptions))
+    return with_progress(data | days_json(view, known) | _crew(view), view), tuple(dict.fromkeys(assumptions))
 
 
 def _crew(view: JobView) -> dict[str, Any]:
