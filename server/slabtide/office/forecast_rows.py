@@ -18,8 +18,8 @@ from slabtide.store.upsert import insert_into
 from slabtide.weather.sources.chain import Chosen, Standing
 from slabtide.weather.sources.contract import Forecast, Marks, Place
 
-HOURS_KEPT = timedelta(days=21)
-BEFORE_POUR, AFTER_POUR = timedelta(days=10), timedelta(days=9)
+HOURS_KEPT = timedelta(days=42)
+BEFORE_POUR, AFTER_POUR = timedelta(days=10), timedelta(days=39)  # sealer may wait four weeks
 AFTER_LAST_LOOK = timedelta(days=14)
 Where = tuple[str, str]  # company, place
 

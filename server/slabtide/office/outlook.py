@@ -11,6 +11,7 @@ from slabtide.log.fold import fold
 from slabtide.log.instants import write_instant
 from slabtide.log.model import JobView
 from slabtide.log.view import view_job
+from slabtide.office.days.reach import weather_until
 from slabtide.office.learned.keeping import held_marks, keep_marks, keep_prior, keep_result
 from slabtide.office.learned.known import Prior
 from slabtide.office.learned.marks import Mark, marks_of
@@ -109,5 +110,5 @@ def _hours_for_the_phone(
     """The stored hours around the pour (around today while there is none), for a phone to compute with."""
     pour = planned_pour(view)
     begins, ends = (now, now) if isinstance(pour, Problem) else (pour.begins, pour.ends)
-    start, end = begins - SENT_BEFORE, ends + HORIZON + SENT_AFTER
+    start, end = begins - SENT_BEFORE, weather_until(view, begins, ends + HORIZON, now) + SENT_AFTER
     return pack(stored_hours(session, company_id, view.id, start, end))

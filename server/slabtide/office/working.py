@@ -16,6 +16,7 @@ from slabtide.engine.contract import ContractError, read_pour, write_timeline
 from slabtide.engine.crew_heat import crew_hours
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
+from slabtide.office.days.reach import LONGEST, weather_until, work_left
 from slabtide.office.learned.known import Prior, began_with, with_prior
 from slabtide.office.pour import PlannedPour, planned_pour, pour_json
 from slabtide.office.wording import problem_of_contract
@@ -74,8 +75,9 @@ def work_out(
     pour = planned_pour(view)
     if isinstance(pour, Problem):
         return _without_timeline(dict(_NO_WEATHER), pour, False)
-    hours = stored(pour.begins - 2 * BEFORE_BATCHING, pour.ends + HORIZON)
-    weather = weather_for(view, hours, pour.begins - BEFORE_BATCHING, pour.ends + HORIZON)
+    until = weather_until(view, pour.begins, pour.ends + HORIZON, now)
+    hours = stored(pour.begins - 2 * BEFORE_BATCHING, until)
+    weather = weather_for(view, hours, pour.begins - BEFORE_BATCHING, until)
     problem = short_of_weather(weather, pour)
     if problem is not None:
         return _without_timeline(_weather_json(weather), problem, pour.planned)
@@ -149,9 +151,9 @@ def _without_timeline(weather: dict[str, Any], problem: Problem, planned: bool) 
 
 
 def _look_again(view: JobView, pour: PlannedPour, now: datetime) -> datetime | None:
-    """Hourly while the slab waits for the saw: what was forecast becomes past, and the times get surer."""
-    waits = not pour.planned and not view.cuts_done and view.closed is None
-    return now + LOOK_AGAIN if waits and now < pour.ends + HORIZON else None
+    """Hourly while saw, wash or sealer wait: what was forecast becomes past, and the times get surer."""
+    waits = not pour.planned and work_left(view)
+    return now + LOOK_AGAIN if waits and now < pour.begins + LONGEST else None
 
 
 def _hash(data: dict[str, Any], now: datetime) -> str:
