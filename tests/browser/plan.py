@@ -68,6 +68,7 @@ def plan_slab(phone: Phone) -> None:
 def plan_mix_and_order(phone: Phone, pour: datetime) -> None:
     mix = open_part(phone.page, "Mix")
     fill(mix, "Mix", "4000 psi, air")
+    press(mix, "What is in it")
     pick(mix, "Hard, crushed")
     save(mix)
     order = open_part(phone.page, "Order")
