@@ -51,6 +51,7 @@ export function BoardScreen() {
           )}
         </>
       )}
+      <div class="actions no-print"><LinkButton href="#/looking-back">{t('lookback.title')}</LinkButton></div>
     </Screen>
   );
 }

@@ -9,6 +9,8 @@ import { t } from '../words';
 import { notKept } from './acknowledge';
 import { Checklists, Hours, Loads, PlanPart } from './job-parts';
 import { JobLog } from './log';
+import { CallbackPart } from './lookback/callback-form';
+import { TaughtPart } from './lookback/taught-part';
 import { RemindersPart } from './reminders';
 import { phaseWords, zoneOf } from './say';
 import './style.css';
@@ -36,6 +38,8 @@ export function OfficeJobScreen({ job: id }: { job: JobId }) {
         <Checklists job={job} />
         <Loads job={job} now={now.value} />
         <PlanPart job={job} />
+        <CallbackPart job={job} />
+        <TaughtPart job={job} />
         <JobLog job={job} now={now.value} />
       </div>
       <div class="actions">

@@ -28,7 +28,7 @@ export const waysOf = (role: Role): readonly Way[] => {
 
 export function Frame({ children }: { readonly children: ComponentChildren }) {
   const here = route.value;
-  const way = here.at === 'job' || here.at === 'list' || here.at === 'new' ? 'jobs' : here.at === 'office' ? 'board' : here.at;
+  const way = here.at === 'job' || here.at === 'list' || here.at === 'new' ? 'jobs' : here.at === 'office' || here.at === 'looking-back' ? 'board' : here.at;
   return (
     <div class="shell">
       <a class="shell-skip" href="#shell-main" onClick={skip}>{t('shell.skip')}</a>

@@ -10,7 +10,7 @@ export type ListSlug = (typeof listSlugs)[number];
 export const decideSlugs = ['what-if', 'pour-time'] as const;
 export type DecideSlug = (typeof decideSlugs)[number];
 
-const plainPlaces = ['jobs', 'new', 'now', 'board', 'settings', 'unsent'] as const;
+const plainPlaces = ['jobs', 'new', 'now', 'board', 'settings', 'unsent', 'looking-back'] as const;
 
 export type Route =
   | { at: 'home' }
@@ -21,6 +21,7 @@ export type Route =
   | { at: 'now' }
   | { at: 'board' }
   | { at: 'settings' }
+  | { at: 'looking-back' }
   | { at: 'job'; job: JobId; phase: PhaseSlug | null }
   | { at: 'list'; job: JobId; list: ListSlug }
   | { at: 'decide'; job: JobId; what: DecideSlug }

@@ -17,12 +17,14 @@ import { UnsentScreen } from './unsent';
 const office = new Later(() => import('../office'));
 const phases = new Later(() => import('../phases'));
 const decide = new Later(() => import('../decide'));
+const lookback = new Later(() => import('../office/lookback'));
 
 /** Brings in every room the first load left out. */
 export async function fetchRooms(): Promise<void> {
   await phases.fetch();
   await decide.fetch();
   await office.fetch();
+  await lookback.fetch();
 }
 
 const phaseOf = (slug: PhaseSlug): Phase => slug.replace('-', '_') as Phase;
@@ -42,6 +44,7 @@ export function screenOf(route: Route): VNode {
     case 'now': return <NowScreen />;
     case 'board': return me.value?.role === 'crew' ? <Lost /> : office.draw(({ BoardScreen }) => <BoardScreen />);
     case 'office': return office.draw(({ OfficeJobScreen }) => <OfficeJobScreen job={route.job} />);
+    case 'looking-back': return me.value?.role === 'crew' ? <Lost /> : lookback.draw(({ LookingBackScreen }) => <LookingBackScreen />);
     case 'settings': return <SettingsScreen />;
     case 'unsent': return <UnsentScreen />;
     case 'job': return phases.draw(({ phaseScreens }) => <OfJob id={route.job} screen={(job) => phaseScreens[route.phase === null ? job.phase : phaseOf(route.phase)]} />);

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { JobView } from '../../../shared/job'
 import { Button, TextField } from '../../look'
+import { KnownLine } from '../../office/lookback/known-line'
 import { t } from '../../words'
 import { act } from '../act'
 import { useForm } from '../form'
@@ -36,6 +37,7 @@ export function MixForm({ job, onDone }: { readonly job: JobView; readonly onDon
         <TextField label={t('layout.mix.colour')} value={value.colour ?? ''} maxLength={80} onCommit={(colour) => put({ colour: textOrNull(colour) })} />
       </div>
       <p class="mix-pace" role="status">{paceWords(value)}</p>
+      <KnownLine job={job.id} mix={value.name} plant={value.plant} entered={value.set_factor != null} />
       <div>
         <Button expanded={inside} onPress={() => setInside(!inside)}>{t('layout.mix.inside')}</Button>
         {!inside && told && <p class="soft">{told}</p>}

@@ -3,6 +3,7 @@ import { ROLES, type Kind } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { formatDuration } from '../../../shared/units'
 import { Empty, Notice } from '../../look'
+import { KnownLine } from '../../office/lookback/known-line'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
 import { Frame } from '../frame'
@@ -115,6 +116,7 @@ function MixPart(props: PartProps) {
       {mix ? (
         <>
         <p class="mix-pace">{paceWords(mix)}</p>
+        <KnownLine job={props.job.id} mix={mix.name} plant={mix.plant} entered={mix.set_factor !== null} />
         <Facts
           rows={[
             [t('layout.mix.name'), mix.name],

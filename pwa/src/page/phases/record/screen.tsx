@@ -5,6 +5,9 @@ import { ROLES } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { formatDuration, formatLength } from '../../../shared/units'
 import { Button, Empty, Notice, TextField } from '../../look'
+import { CallbackPart } from '../../office/lookback/callback-form'
+import { CarePart } from '../../office/lookback/care-form'
+import { TaughtPart } from '../../office/lookback/taught-part'
 import { events } from '../../log/journal'
 import { units } from '../../shell/preferences'
 import { useDraft } from '../../shell/drafts'
@@ -44,6 +47,9 @@ export function RecordScreen({ job }: { readonly job: JobView }) {
           <PhotosPart job={job} />
           <NotePart job={job} />
           <ClosePart job={job} />
+          <TaughtPart job={job} />
+          <CallbackPart job={job} />
+          <CarePart job={job} />
           <PapersPart job={job} />
         </div>
         <LogPart job={job} shown={shown} onMore={() => setShown(shown + 4 * PAGE)} />
