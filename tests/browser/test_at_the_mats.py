@@ -11,6 +11,18 @@ from tests.browser.judge import small_targets, violations
 from tests.browser.phones import Phone
 from tests.browser.serving import Server
 
+CARE = {
+    "/job/{patio}/pour": ["Wet concrete burns"],
+    "/job/{patio}/texture": ["Wet concrete burns", "Release powder is fine dust"],
+    "/job/{patio}/list/release": ["Release powder is fine dust"],
+    "/job/{patio}/list/touch-up": ["Wet concrete burns"],
+    "/job/{deck}/next-days": [
+        "Saw",
+        "Silica dust harms the lungs",
+        "Keep wash water out of drains",
+        "Solvent vapor burns and harms",
+    ],
+}
 COUNT_TOUCHES = (
     "addEventListener('click', () => { globalThis.touches = (globalThis.touches ?? 0) + 1 }, true)"
 )
@@ -111,3 +123,17 @@ def test_a_pin_gets_an_owner_and_a_place_in_the_walk(crew: tuple[Phone, DemoJobs
     press(walk, re.compile("^Done: "))
     walk.get_by_text("No pin is open.").wait_for()
     assert phone.complaints == []
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("route", CARE)
+def test_care_stands_where_the_work_is_done_and_defers_to_local_rules(
+    crew: tuple[Phone, DemoJobs], route: str
+) -> None:
+    phone, jobs = crew
+    phone.go(route.format(**jobs.__dict__))
+    phone.page.get_by_role("heading", level=1).wait_for()
+    notes = phone.page.get_by_role("note")
+    for title in CARE[route]:
+        note = notes.filter(has=phone.page.get_by_text(title, exact=True)).first
+        note.get_by_text("Local rules and the product’s own sheet come first.").wait_for()

@@ -14,7 +14,7 @@ const pace = {
     { id: 'a', reached: when(2.5, 2.5, 2.5), finished: when(3, 3, 3), closes: when(3.4, 3.9, 4.5), slack_minutes: {}, chance_to_miss: 0 },
     { id: 'b', reached: when(3.2, 3.2, 3.2), finished: when(3.95, 3.95, 3.95), closes: when(4.15, 4.65, 5.25), slack_minutes: {}, chance_to_miss: 0 },
   ],
-  chance_to_miss: 0, limiting: 'b', changes: [],
+  where: {}, chance_to_miss: 0, limiting: 'b', changes: [],
 };
 const bays = [bay('A', 'a', { edge: mark }), bay('B', 'b', { edge: mark })];
 const poured = (over: Record<string, unknown> = {}) => job('Oak Lane', { phase: 'texture', loads: [load('a', 1), load('b', 2)], bays, ...over });
@@ -50,6 +50,12 @@ describe('texture', () => {
     expect(first('texture', poured(), 3, look({ pace: null }))).toBe('Texture bay A by 10:24 am. 24 min left.');
     const on = poured({ bays: [bay('A', 'a', { edge: mark, texture: begun }), bays[1]] });
     expect(first('texture', on, 2.9)).toBe('Finish the mats on bay A by 10:24 am. 30 min left.');
+  });
+
+  it('edges before it lays mats, however late it is for the mats', () => {
+    const raw = poured({ bays: [bay('A', 'a'), bay('B', 'b')] });
+    expect(first('texture', raw, 2.55)).toBe('Edge bay A by 10:24 am. 51 min left.');
+    expect(first('texture', raw, 3)).toBe('Edge bay A by 10:24 am. 24 min left.');
   });
 
   it('says why to wait', () => {

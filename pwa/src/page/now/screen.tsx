@@ -1,3 +1,4 @@
+import { JobConflicts } from '../office/conflicts';
 import type { JobView } from '../../shared/job';
 import { EngineNews } from '../engine/line';
 import { Empty, LinkButton, Screen } from '../look';
@@ -18,6 +19,7 @@ export function NowScreen() {
   return (
     <Screen title={t('now.title')} wide>
       <EngineNews />
+      <JobConflicts />
       {jobs.value.length === 0 ? <NoJobs /> : <Lead view={view} />}
       <div class="now-columns">
         {view.poured.map((card) => (

@@ -21,6 +21,8 @@ export interface Task {
   readonly bay?: string | null;
   /** When texturing must begin so that it is done in time, where the crew's pace is known. */
   readonly startBy?: Date | null;
+  /** What comes after it on the same concrete must begin by then: edges come before mats, however long they hold. */
+  readonly before?: Date | null;
 }
 
 const HOUR_MS = 3_600_000;
@@ -74,7 +76,11 @@ export function tasksOf(
     return [
       ...(done.edge
         ? []
-        : task('edge', load.windows.edge, { load: number, bay: waitingBay(job, load.id, 'edge') })),
+        : task('edge', load.windows.edge, {
+            load: number,
+            bay: waitingBay(job, load.id, 'edge'),
+            before: texture.startBy,
+          })),
       ...(done.texture ? [] : task('texture', load.windows.texture, texture)),
     ];
   });
@@ -193,7 +199,7 @@ const WORK_ORDER: readonly Work[] = ['edge', 'texture', 'saw', 'wash', 'colour',
 
 function urgency(task: Task, now: Date): [group: number, time: number] {
   const end = timeLeft(now, task.window)?.by.getTime() ?? Infinity;
-  const by = Math.min(end, task.startBy?.getTime() ?? Infinity);
+  const by = Math.min(end, (task.startBy ?? task.before)?.getTime() ?? Infinity);
   if (task.state === 'closing') return [0, by];
   if (task.state === 'past') return [2, -Date.parse(task.window.closes?.likely ?? '')];
   if (task.state === 'too_soft') return [3, Date.parse(task.window.opens.likely)];

@@ -67,6 +67,7 @@ export function TouchUpList({ job }: { readonly job: JobView }) {
         {passes.length === 0 ? <Notice title={t('texture.walkDone')} /> : <ul class="rows">{passes.map((pass) => <PassRow key={pass.bay.id} job={job} pass={pass} />)}</ul>}
       </section>
       <Checklist job={job} list="touch_up" />
+      <Care what="wet_concrete" />
       <section class="block" aria-labelledby="finish-pin">
         <h2 id="finish-pin">{t('texture.pin')}</h2>
         <DropPin job={job} first="thin_texture" />

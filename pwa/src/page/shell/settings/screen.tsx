@@ -5,7 +5,10 @@ import { me } from '../../sync/state';
 import { language, t } from '../../words';
 import { KeptCopies } from '../kept-copies';
 import { hand, light, textSize, units } from '../preferences';
+import { BringIn } from './bring-in';
+import { MyCalendar } from './calendar';
 import { CrewPhones } from './crew-phones';
+import { Forecasts } from './forecasts';
 import { Leaving } from './leaving';
 import { Notifications } from './notifications';
 import { ThisPhone } from './this-phone';
@@ -24,7 +27,8 @@ export function SettingsScreen() {
       </section>
       {role !== 'office' && <SignalSwitches />}
       <Notifications />
-      {role === 'foreman' || role === 'office' ? <CrewPhones /> : null}
+      <MyCalendar />
+      {role === 'foreman' || role === 'office' ? <><CrewPhones /><Forecasts /><BringIn /></> : null}
       <ThisPhone />
       <KeptCopies />
       <Leaving />

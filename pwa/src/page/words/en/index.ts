@@ -13,7 +13,6 @@ import { entries } from './entries';
 import { layout } from './layout';
 import { look } from './look';
 import { lookback } from './lookback';
-import { lookback } from './lookback';
 import { nextDays } from './nextDays';
 import { notices } from './notices';
 import { now } from './now';
@@ -25,4 +24,4 @@ import { shell } from './shell';
 import { texture } from './texture';
 import { trouble } from './trouble';
 
-export const en = { ...shell, ...look, ...lookback, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...practice, ...pins, ...signal };
+export const en = { ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...practice, ...pins, ...signal };

@@ -14,7 +14,6 @@ import { entries } from './entries';
 import { layout } from './layout';
 import { look } from './look';
 import { lookback } from './lookback';
-import { lookback } from './lookback';
 import { nextDays } from './nextDays';
 import { notices } from './notices';
 import { now } from './now';
@@ -27,5 +26,5 @@ import { texture } from './texture';
 import { trouble } from './trouble';
 
 export const es: Readonly<Record<keyof typeof en, string>> = {
-  ...shell, ...look, ...lookback, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...practice, ...pins, ...signal,
+  ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...practice, ...pins, ...signal,
 };
