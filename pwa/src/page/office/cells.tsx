@@ -4,7 +4,7 @@ import { sayProblem } from '../now/notices';
 import { units } from '../shell/preferences';
 import type { BoardJob } from '../sync/contract';
 import { outlook } from '../sync/outlook';
-import { t } from '../words';
+import { isWordKey, t } from '../words';
 import { personName, sayAgo, sayNext, zoneOf } from './say';
 import { heldBack, inHand } from './state';
 
@@ -12,10 +12,38 @@ export function NextCell({ job, now }: { job: BoardJob; now: Date }) {
   const next = sayNext(job, now);
   return (
     <>
-      {next ? <strong class="board-line time">{next.head}</strong> : <span>{t('office.next.none')}</span>}
+      {next && job.next ? (
+        <a class="board-line board-item time" href={`#/office/reminder/${job.next.reminder}`}>
+          {next.head}
+        </a>
+      ) : (
+        <span>{t('office.next.none')}</span>
+      )}
       {next?.slack && <span class="board-line">{next.slack}</span>}
       {job.next?.state === 'failed' && <span class="board-line board-alarm">{t('office.undelivered')}</span>}
       {job.problem && <span class="board-line board-alarm">{sayProblem(job.problem).title}</span>}
+      <Risks job={job} now={now} />
+    </>
+  );
+}
+
+/** What the weather threatens, the soonest first; two at most. */
+function Risks({ job, now }: { job: BoardJob; now: Date }) {
+  const ahead = (job.weather_risk ?? []).filter((risk) => Date.parse(risk.to) > now.getTime());
+  const soonest = [...ahead].sort((a, b) => Date.parse(a.from) - Date.parse(b.from)).slice(0, 2);
+  return (
+    <>
+      {soonest.map((risk) => {
+        const key = `now.notice.${risk.code}`;
+        const begun = Date.parse(risk.from) <= now.getTime();
+        const words = isWordKey(key) ? t(key) : risk.code;
+        const time = sayMoment(new Date(begun ? risk.to : risk.from), now, zoneOf(job.job));
+        return (
+          <span key={risk.code} class="board-line board-risk">
+            {t(begun ? 'office.risk.until' : 'office.risk.from', { words, time })}
+          </span>
+        );
+      })}
     </>
   );
 }

@@ -1,6 +1,7 @@
-import { useId } from 'preact/hooks';
+import { useEffect, useId, useRef } from 'preact/hooks';
 import { TextField } from '../look';
 import { t } from '../words';
+import { toSearchByKey } from './keys';
 import { PHASE_ORDER, type BoardChoice, type Show, type SortKey } from './state';
 
 const SHOWS: readonly Show[] = ['all', 'late', 'open_hand'];
@@ -13,8 +14,10 @@ interface Props {
 
 /** Search, phase, what to show and, on a phone where the table has no headings, the order. */
 export function BoardFilters({ choice, onChoose }: Props) {
+  const form = useRef<HTMLFormElement>(null);
+  useEffect(() => toSearchByKey(() => form.current?.querySelector('input') ?? null), []);
   return (
-    <form class="board-filters no-print" role="search" onSubmit={(event) => event.preventDefault()}>
+    <form ref={form} class="board-filters no-print" role="search" onSubmit={(event) => event.preventDefault()}>
       <TextField
         label={t('office.search')}
         type="search"

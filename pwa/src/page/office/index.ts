@@ -1,2 +1,3 @@
 export { BoardScreen } from './board';
 export { OfficeJobScreen } from './job';
+export { ReminderScreen } from './life';

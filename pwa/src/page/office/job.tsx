@@ -2,26 +2,28 @@ import type { JobId } from '../../shared/events';
 import type { JobView } from '../../shared/job';
 import { formatArea, formatVolume } from '../../shared/units';
 import { LinkButton, Notice, Screen, sayMoment } from '../look';
-import { jobView } from '../log/journal';
 import { units } from '../shell/preferences';
 import { now } from '../shell/now';
+import { ForecastState } from '../shell/settings/forecasts';
 import { t } from '../words';
 import { notKept } from './acknowledge';
-import { Checklists, Hours, Loads, PlanPart } from './job-parts';
+import { Checklists, Hours, Loads, Part, PlanPart } from './job-parts';
+import { useJob } from './far-job';
 import { JobLog } from './log';
 import { CallbackPart } from './lookback/callback-form';
 import { TaughtPart } from './lookback/taught-part';
+import { PhotosPart } from './photos';
 import { RemindersPart } from './reminders';
 import { phaseWords, zoneOf } from './say';
 import './style.css';
 
 /** One job as the office sees it: its hours, its reminders' life, its checklists, loads, plan and log. */
 export function OfficeJobScreen({ job: id }: { job: JobId }) {
-  const job = jobView(id).value;
+  const { job, events, problem } = useJob(id);
   if (!job) {
     return (
       <Screen title={t('office.lost.title')} back="#/board">
-        <p>{t('office.lost.words')}</p>
+        <p role="status">{problem ?? t('office.lost.words')}</p>
       </Screen>
     );
   }
@@ -40,7 +42,9 @@ export function OfficeJobScreen({ job: id }: { job: JobId }) {
         <PlanPart job={job} />
         <CallbackPart job={job} />
         <TaughtPart job={job} />
-        <JobLog job={job} now={now.value} />
+        <PhotosPart job={job} now={now.value} />
+        <ForecastPart job={job} />
+        <JobLog job={job} now={now.value} given={events} />
       </div>
       <div class="actions">
         <LinkButton href={`#/job/${job.id}/${job.phase.replace('_', '-')}`}>
@@ -48,6 +52,15 @@ export function OfficeJobScreen({ job: id }: { job: JobId }) {
         </LinkButton>
       </div>
     </Screen>
+  );
+}
+
+/** Which forecast the times rest on, how old it is, and how its sources stand. */
+function ForecastPart({ job }: { job: JobView }) {
+  return (
+    <Part title={t('office.forecast')}>
+      <ForecastState job={job.id as JobId} timeZone={zoneOf(job.id)} />
+    </Part>
   );
 }
 

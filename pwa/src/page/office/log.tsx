@@ -13,9 +13,10 @@ import { sayError } from '../shell/trouble';
 const FIRST_SHOWN = 20;
 
 /** Everything that was logged, the newest first. The job's record tells each entry in full. */
-export function JobLog({ job, now }: { job: JobView; now: Date }) {
+export function JobLog({ job, now, given = null }: { job: JobView; now: Date; given?: readonly Event[] | null }) {
   const [all, setAll] = useState(false);
-  const [log, problem] = useEvents(job);
+  const [kept, problem] = useEvents(job);
+  const log = given ? [...given].reverse() : kept;
   const shown = all ? log : log.slice(0, FIRST_SHOWN);
   return (
     <Part title={t('office.log')} wide>

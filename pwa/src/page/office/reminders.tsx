@@ -47,7 +47,7 @@ function ReminderRow({ job, reminder, now }: { job: JobView; reminder: Reminder;
   return (
     <tr>
       <th scope="row">
-        {what}
+        <a class="board-item" href={`#/office/reminder/${reminder.id}`}>{what}</a>
         <span class="board-line soft">{t(`office.stage.${reminder.stage}`)}</span>
       </th>
       <td>

@@ -2,6 +2,7 @@ import { formatDuration } from '../../shared/units';
 import type { JobId } from '../../shared/events';
 import { sayMoment } from '../look';
 import { jobs } from '../log/journal';
+import { board } from '../sync/board';
 import type { BoardJob, Outlook } from '../sync/contract';
 import { t } from '../words';
 import { PHASE_ORDER, slackMinutes } from './state';
@@ -9,7 +10,8 @@ import { PHASE_ORDER, slackMinutes } from './state';
 /** The job's time zone, where this device holds the job; else the desk's own. */
 export function zoneOf(job: JobId): string {
   const known = jobs.value.find((one) => one.id === job)?.opened?.time_zone;
-  return known ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const told = board.peek()?.jobs.find((one) => one.job === job)?.time_zone;
+  return known ?? told ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
 }
 
 /** A person's name, by id; what came when nobody has that id (the server may send a name). */

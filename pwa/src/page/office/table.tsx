@@ -3,6 +3,7 @@ import type { BoardJob } from '../sync/contract';
 import { t } from '../words';
 import { HandCell, HeardCell, LoadsCell, NextCell } from './cells';
 import { phaseWords } from './say';
+import { moveByKey } from './keys';
 import { checklistSum, sortBy, standing, type BoardChoice, type SortKey } from './state';
 
 interface Props {
@@ -33,7 +34,7 @@ export function BoardTable({ jobs, choice, onChoose, now }: Props) {
           ))}
         </tr>
       </thead>
-      <tbody role="rowgroup">
+      <tbody role="rowgroup" onKeyDown={moveByKey}>
         {jobs.map((job) => (
           <BoardRow key={job.job} job={job} now={now} />
         ))}

@@ -26,6 +26,7 @@ export type Route =
   | { at: 'list'; job: JobId; list: ListSlug }
   | { at: 'decide'; job: JobId; what: DecideSlug }
   | { at: 'office'; job: JobId }
+  | { at: 'reminder'; reminder: string }
   | { at: 'lost'; hash: string };
 
 const oneOf = <T extends string>(options: readonly T[], text: string | undefined): T | undefined =>
@@ -39,6 +40,7 @@ export function readRoute(hash: string): Route {
   if (head === 'join') return { at: 'join', code: second ?? '' };
   const plain = oneOf(plainPlaces, head);
   if (plain) return { at: plain };
+  if (head === 'office' && second === 'reminder' && third) return { at: 'reminder', reminder: third };
   if (head === 'office' && second) return { at: 'office', job: second as JobId };
   if (head === 'job' && second) {
     if (third === undefined) return { at: 'job', job: second as JobId, phase: null };

@@ -37,13 +37,14 @@ export function homeOf(role: Role): string {
 
 /** The screen of a route. `home` and `join` are settled before this is asked. */
 export function screenOf(route: Route): VNode {
-  if (!book.ready.value && route.at !== 'jobs') return <p class="look-screen" role="status">{t('shell.loading')}</p>;
+  if (!book.ready.value && !['jobs', 'board', 'reminder'].includes(route.at)) return <p class="look-screen" role="status">{t('shell.loading')}</p>;
   switch (route.at) {
     case 'jobs': return <JobsScreen />;
     case 'new': return phases.draw(({ NewJobScreen }) => <NewJobScreen />);
     case 'now': return <NowScreen />;
     case 'board': return me.value?.role === 'crew' ? <Lost /> : office.draw(({ BoardScreen }) => <BoardScreen />);
     case 'office': return office.draw(({ OfficeJobScreen }) => <OfficeJobScreen job={route.job} />);
+    case 'reminder': return office.draw(({ ReminderScreen }) => <ReminderScreen id={route.reminder} />);
     case 'looking-back': return me.value?.role === 'crew' ? <Lost /> : lookback.draw(({ LookingBackScreen }) => <LookingBackScreen />);
     case 'settings': return <SettingsScreen />;
     case 'unsent': return <UnsentScreen />;

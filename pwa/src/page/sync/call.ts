@@ -6,7 +6,8 @@ import { storage } from '../log/storage';
 /** The call brought no usable answer. `status` is 0 when none came at all. */
 export class CallFailed extends Error {
   override readonly name = 'CallFailed';
-  constructor(readonly trouble: Trouble, readonly status: number) {
+  /** `body`: the whole answer, where it was JSON. */
+  constructor(readonly trouble: Trouble, readonly status: number, readonly body: unknown = null) {
     super(trouble.message);
   }
 }
@@ -31,7 +32,8 @@ export async function call(path: string, options: Call = {}): Promise<Response> 
     ...(body === undefined ? {} : { body }),
   });
   if (response.ok || response.status === 304) return response;
-  throw new CallFailed(await troubleOf(response), response.status);
+  const told = await jsonIn(response);
+  throw new CallFailed(troubleIn(told), response.status, told);
 }
 
 /** A call whose answer is JSON. */
@@ -62,11 +64,14 @@ async function token(): Promise<string> {
   return session.token;
 }
 
-async function troubleOf(response: Response): Promise<Trouble> {
+async function jsonIn(response: Response): Promise<unknown> {
   try {
-    const body = (await response.json()) as { error?: unknown };
-    return readTrouble(body.error) ?? strange;
+    return (await response.json()) as unknown;
   } catch {
-    return strange;
+    return null;
   }
+}
+
+function troubleIn(body: unknown): Trouble {
+  return (typeof body === 'object' && body !== null && 'error' in body ? readTrouble(body.error) : null) ?? strange;
 }

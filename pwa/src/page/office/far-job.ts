@@ -1,0 +1,41 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { Event } from '../../shared/event';
+import type { JobId } from '../../shared/events';
+import { JobFold } from '../../shared/fold';
+import { viewJob, type JobView } from '../../shared/job';
+import { book, jobView } from '../log/journal';
+import { sayError } from '../shell/trouble';
+import { callJson } from '../sync/call';
+
+export interface FarJob {
+  readonly job: JobView | undefined;
+  /** Its entries, where they came from the server and not from this device. */
+  readonly events: readonly Event[] | null;
+  readonly problem: string | null;
+}
+
+/** A job from this device, or, while it has not come here yet, as the server has it now. */
+export function useJob(id: JobId): FarJob {
+  const here = jobView(id).value;
+  const ready = book.ready.value;
+  const [far, setFar] = useState<FarJob | null>(null);
+  useEffect(() => {
+    setFar(null);
+    if (here) return undefined;
+    let current = true;
+    callJson<{ events: readonly Event[] }>(`/api/jobs/${encodeURIComponent(id)}/export.json`).then(
+      ({ events }) => current && setFar({ job: folded(id, events), events, problem: null }),
+      (error: unknown) => current && setFar({ job: undefined, events: null, problem: sayError(error) }),
+    );
+    return () => {
+      current = false;
+    };
+  }, [id, here === undefined, ready]);
+  return here ? { job: here, events: null, problem: null } : (far ?? { job: undefined, events: null, problem: null });
+}
+
+function folded(id: JobId, events: readonly Event[]): JobView {
+  const fold = new JobFold(id);
+  for (const event of events) fold.add(event);
+  return viewJob(fold.state);
+}

@@ -1,0 +1,27 @@
+import type { conflicts as english } from '../en/conflicts';
+
+export const conflicts: Record<keyof typeof english, string> = {
+  'conflicts.title': '{who} no puede estar en {count} lugares a la vez',
+  'conflicts.one.crew': 'La cuadrilla',
+  'conflicts.one.saw': 'La cortadora',
+  'conflicts.one.sprayer': 'El rociador',
+  'conflicts.named.crew': 'La cuadrilla {name}',
+  'conflicts.named.saw': 'La cortadora {name}',
+  'conflicts.named.sprayer': 'El rociador {name}',
+  'conflicts.plural.crew': 'cuadrillas',
+  'conflicts.plural.saw': 'cortadoras',
+  'conflicts.plural.sprayer': 'rociadores',
+  'conflicts.order': 'El orden en que menos se pierde, salvo que sobre alguien:',
+  'conflicts.what.pour': 'Colar {job}',
+  'conflicts.what.saw': 'Cortar {job}',
+  'conflicts.what.wash': 'Lavar {job}',
+  'conflicts.what.colour': 'Segundo color en {job}',
+  'conflicts.what.seal': 'Sellar {job}',
+  'conflicts.from': 'desde {time}',
+  'conflicts.late': '{left} tarde',
+  'conflicts.pour_late': 'retrasar el colado {left}',
+  'conflicts.saved': 'Así todo queda a tiempo.',
+  'conflicts.instead': 'Si se toma cada cosa cuando vence: {losses}.',
+  'conflicts.loses': '{work}, {left} tarde',
+  'conflicts.unnamed': 'No se pueden ver choques de {kinds}: muchas obras no nombran ninguno. Nómbrelos en la cuadrilla de cada obra.',
+};
