@@ -46,7 +46,7 @@ describe('the scale', () => {
 
 describe('the plots', () => {
   it('draw a dot for each load where its minutes fall, open outside the band', async () => {
-    const svg = await drawn(<StripPlot points={[point(1, -60, false), point(2, 0), point(3, 60)]} all={stat({ median_min: 0 })} finding="f" />)
+    const svg = await drawn(<StripPlot points={[point(1, -100, false), point(2, 0), point(3, 100)]} all={stat({ median_min: 0 })} finding="f" />)
     const dots = [...svg.querySelectorAll('circle')]
     expect(dots.map((dot) => Number.parseFloat(dot.getAttribute('cx') ?? ''))).toEqual([3, 50, 97])
     expect(dots.map((dot) => dot.getAttribute('class')?.includes('open'))).toEqual([true, false, false])
