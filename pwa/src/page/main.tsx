@@ -2,7 +2,7 @@
 import { effect, untracked } from '@preact/signals';
 import { render } from 'preact';
 import { keepGlance } from './log/glance';
-import { jobs } from './log/journal';
+import { jobs, unsent } from './log/journal';
 import { startEngine } from './engine';
 import { noteStorageError, storageTrouble } from './log/storage';
 import { checkPush } from './push/subscription';
@@ -45,7 +45,7 @@ async function start(): Promise<void> {
   place?.replaceChildren(); // the last look of the job list, which the service worker put there
   if (place) render(<App />, place);
   await log;
-  keepGlance(() => (me.value ? { me: me.value, jobs: jobs.value } : null));
+  keepGlance(() => (me.value ? { me: me.value, jobs: jobs.value, unsent: { count: unsent.value.count, oldestAt: unsent.value.oldestAt } } : null));
   whenIdle(() => void fetchRooms());
   whenIdle(() => keepFirstLook((error) => console.warn(error)));
   raiseReminders();

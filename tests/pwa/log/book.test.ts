@@ -1,3 +1,4 @@
+import { deleteDB } from 'idb';
 import { expect, test } from 'vitest';
 import { Book, NotJoined } from '../../../pwa/src/page/log/book';
 import { keepCopy, keptCopies } from '../../../pwa/src/page/log/copy';
@@ -84,4 +85,18 @@ test('leaving forgets all but the copy of what was unsent', async () => {
   const [kept] = await phone.steady.run(keptCopies);
   expect(kept?.copy).toEqual(copy);
   expect(JSON.parse(copy?.text ?? '')).toMatchObject({ events: [{ body: { text: 'unsent' } }] });
+});
+
+test('a database the browser takes away under an open page is filled again with all that is not sent', async () => {
+  const { phone } = await joinedAt(now);
+  await phone.note('placed');
+  await phone.note('edged');
+  phone.steady.close();
+  await deleteDB(phone.steady.name);
+  phone.steady.onOpened = async (db) => void (await phone.book.refill(db));
+  await phone.note('after');
+  expect(await phone.log()).toHaveLength(3);
+  const next = new Book(phone.steady, phone.tabs.open(), () => now);
+  await next.open();
+  expect(next.unsent.value.count).toBe(3);
 });

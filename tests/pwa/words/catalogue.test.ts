@@ -18,7 +18,7 @@ const SPOKEN = ['title', 'label', 'hint', 'alt', 'placeholder', 'aria-label', 'a
 /** States and faults: names the code goes by. A fault's words come from its name. */
 const NAMES = ['not set up', 'at risk', 'not joined'];
 /** Questions to the browser, marks of a picture, kinds of file, and the unit whose sign is the same in both languages. */
-const isCode = (text: string): boolean => /^([(<]|[a-z]+\/[a-z]+;)/.test(text) || text === 'min';
+const isCode = (text: string): boolean => /^([(<]|[a-z]+\/[a-z]+;)|\[[a-z]+\]$/.test(text) || text === 'min';
 const UNSEEN_ATTRIBUTES = ['class', 'style', 'd', 'points', 'transform', 'viewBox'];
 
 type Node = { readonly type: string; readonly [key: string]: unknown };

@@ -5,12 +5,12 @@ import { byClock, instant, type Event } from '../../shared/event';
 import type { Bodies, DeviceId, EventId, JobId, Kind, PersonId } from '../../shared/events';
 import type { JobState } from '../../shared/fold';
 import type { JobView } from '../../shared/job';
-import type { Rejected } from '../../shared/store/database';
+import type { FieldDatabase, Rejected } from '../../shared/store/database';
 import { readMeta, type ClockState } from '../../shared/store/meta';
 import { stamp, type Writer } from '../../shared/store/stamp';
 import type { Settled } from '../../shared/store/settle';
 import { StorageFull, type Steady } from '../../shared/store/steady';
-import { discardRejected, offerAgain, writeOwn } from '../../shared/store/write';
+import { discardRejected, keepRejected, offerAgain, writeOwn } from '../../shared/store/write';
 import type { Channel, Message } from '../../shared/store/channel';
 import { Folds } from './folds';
 import { WriteQueue } from './queue';
@@ -37,6 +37,8 @@ export class Book {
   private readonly waiting = signal<ReadonlyMap<string, string>>(new Map());
   private readonly rejected = signal<readonly Rejected[]>([]);
   private readonly inFlight = new Map<EventId, Event>();
+  /** What waits to be sent, as it would be written again. */
+  private readonly held = new Map<string, Event>();
   private readonly queue = new WriteQueue((events) => this.keep(events));
   private clock: Clock | null = null;
   private writer: Writer | null = null;
@@ -85,6 +87,7 @@ export class Book {
     this.folds.clear();
     this.folds.add([...found.events, ...this.inFlight.values()].sort(byClock));
     this.waiting.value = new Map(found.waiting.map(({ id, since }) => [id, since]));
+    this.hold(found.events);
     this.rejected.value = found.rejected;
     this.ready.value = true;
   }
@@ -146,6 +149,15 @@ export class Book {
     this.onRecorded();
   }
 
+  /** Writes again what waits and what was refused, into a database that the browser has emptied. How many wait. */
+  async refill(db: FieldDatabase): Promise<number> {
+    const waiting = [...this.held.values()];
+    const clock = { ms: this.clock?.ms ?? 0, counter: this.clock?.counter ?? 0 };
+    for (const event of waiting) await writeOwn(db, [event], this.waiting.value.get(event.id) ?? this.nowText(), clock);
+    await keepRejected(db, this.rejected.value);
+    return waiting.length;
+  }
+
   private stamp<K extends Kind>(job: JobId, kind: K, body: Bodies[K], at?: Date): Event {
     if (!this.writer || !this.clock) throw new NotJoined('Join your crew first: nothing can be written without a name.');
     return stamp(this.writer, this.clock, { rawMs: this.rawNow(), offsetMs: this.offsetMs }, job, kind, body, at) as Event;
@@ -181,6 +193,7 @@ export class Book {
     const next = new Map(this.waiting.value);
     for (const { id } of events) if (!next.has(id)) next.set(id, since);
     this.waiting.value = next;
+    this.hold(events);
   }
 
   private release(ids: readonly string[]): void {
@@ -188,6 +201,11 @@ export class Book {
     const next = new Map(this.waiting.value);
     for (const id of ids) next.delete(id);
     this.waiting.value = next;
+    for (const id of ids) this.held.delete(id);
+  }
+
+  private hold(events: readonly Event[]): void {
+    for (const event of events) if (this.waiting.value.has(event.id)) this.held.set(event.id, event);
   }
 
   private async changed(jobs: readonly JobId[]): Promise<void> {
@@ -198,6 +216,7 @@ export class Book {
   private async reread(jobs: readonly JobId[]): Promise<void> {
     const found = await this.steady.run(async (db) => ({ waiting: await db.getAll('outbox'), rejected: await db.getAll('rejected') }));
     this.waiting.value = new Map(found.waiting.map(({ id, since }) => [id, since]));
+    for (const id of this.held.keys()) if (!this.waiting.value.has(id)) this.held.delete(id);
     this.rejected.value = found.rejected;
     await this.rebuild(jobs);
   }
@@ -205,6 +224,7 @@ export class Book {
   private async rebuild(jobs: readonly JobId[]): Promise<void> {
     for (const job of new Set(jobs)) {
       const events = await this.steady.run((db) => db.getAllFromIndex('events', 'job', job));
+      this.hold(events);
       const flying = [...this.inFlight.values()].filter((event) => event.job === job);
       this.folds.rebuild(job, [...events, ...flying]);
     }

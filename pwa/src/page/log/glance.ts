@@ -10,7 +10,8 @@ export type JobLine = {
   readonly phase: Phase;
   readonly closed: boolean;
 };
-export type Glance<Who> = { readonly me: Who; readonly jobs: readonly JobLine[] };
+/** `unsent`: how much waited to be sent, and since when. */
+export type Glance<Who> = { readonly me: Who; readonly jobs: readonly JobLine[]; readonly unsent?: { readonly count: number; readonly oldestAt: string | null } };
 
 const key = 'slabtide.glance';
 const most = 100;
@@ -34,11 +35,11 @@ export function readGlance<Who>(): Glance<Who> | null {
 }
 
 /** Keeps the look up to date; `look` gives null when nobody has joined. */
-export function keepGlance<Who>(look: () => { readonly me: Who; readonly jobs: readonly JobView[] } | null): () => void {
+export function keepGlance<Who>(look: () => (Omit<Glance<Who>, 'jobs'> & { readonly jobs: readonly JobView[] }) | null): () => void {
   return effect(() => {
     const seen = look();
     try {
-      if (seen) localStorage.setItem(key, JSON.stringify({ me: seen.me, jobs: seen.jobs.slice(0, most).map(lineOf) }));
+      if (seen) localStorage.setItem(key, JSON.stringify({ ...seen, jobs: seen.jobs.slice(0, most).map(lineOf) }));
       else localStorage.removeItem(key);
     } catch {
       // no storage or full: the next start draws a moment later

@@ -3,7 +3,7 @@ import { signal } from '@preact/signals';
 import { DATABASE_NAME } from '../../shared/store/database';
 import { StorageFull, StorageLost, Steady } from '../../shared/store/steady';
 
-export type StorageTrouble = 'full' | 'lost' | 'outdated';
+export type StorageTrouble = 'full' | 'lost' | 'outdated' | 'emptied';
 
 /** What stands in the way of saving; null when all is well. */
 export const storageTrouble = signal<StorageTrouble | null>(null);

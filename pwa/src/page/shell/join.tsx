@@ -1,13 +1,15 @@
 // Joining a crew: with the link's code, or one typed from the foreman's screen.
 import { useState } from 'preact/hooks';
+import { emptied } from '../log/emptied';
 import { unsent } from '../log/journal';
-import { Button, Choice, Field, Notice, Screen } from '../look';
+import { Button, Choice, Field, Notice, Screen, sayMoment } from '../look';
 import { join, tidyCode } from '../sync/session';
 import { me } from '../sync/state';
 import { language, t } from '../words';
 import { useDraft } from './drafts';
 import { KeptCopies } from './kept-copies';
 import { askToKeep } from './keep';
+import { now } from './now';
 import { sayError } from './trouble';
 
 const codeLength = 8;
@@ -44,6 +46,7 @@ export function JoinScreen({ code: given, onJoined }: { readonly code: string; r
   return (
     <Screen title={t('shell.join.title')}>
       <p>{t('shell.join.words')}</p>
+      <Emptied />
       {waiting > 0 && <Notice tone="warn" title={t('shell.join.unsent', { count: waiting })}><p>{t('shell.join.unsentWords')}</p></Notice>}
       <form class="stack" onSubmit={submit} noValidate>
         <Choice label={t('shell.settings.language')} value={language.value} options={languages} onPick={(picked) => { language.value = picked; }} />
@@ -58,6 +61,19 @@ export function JoinScreen({ code: given, onJoined }: { readonly code: string; r
       </form>
       <KeptCopies />
     </Screen>
+  );
+}
+
+/** Why a phone that had joined stands here again. */
+function Emptied() {
+  const lost = emptied.value;
+  if (!lost) return null;
+  const since = lost.oldestAt === null ? '' : sayMoment(new Date(lost.oldestAt), now.value, Intl.DateTimeFormat().resolvedOptions().timeZone);
+  return (
+    <Notice tone="stop" title={t('shell.emptied.title')} announce>
+      <p>{t('shell.emptied.sent')}</p>
+      <p>{lost.count === 0 ? t('shell.emptied.none') : t('shell.emptied.lost', { count: lost.count, since })}</p>
+    </Notice>
   );
 }
 

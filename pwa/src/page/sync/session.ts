@@ -1,12 +1,14 @@
 // Who this phone belongs to: joining with a code, and leaving without losing unsent work.
-import { readMeta, type Session } from '../../shared/store/meta';
+import type { FieldDatabase } from '../../shared/store/database';
+import { readMeta, writeMeta, type Session } from '../../shared/store/meta';
 import { leave, takeSession } from '../../shared/store/membership';
 import { book, channel, exportUnsent, type UnsentCopy } from '../log/journal';
-import { storage } from '../log/storage';
+import { forgetEmptied, noteEmptied } from '../log/emptied';
+import { storage, storageTrouble } from '../log/storage';
 import { language } from '../shell/preferences';
 import { call, CallFailed, callJson } from './call';
 import type { Me, Role } from './contract';
-import { me, meSignal } from './state';
+import { me, meSignal, syncState } from './state';
 
 export { me };
 export type { Me };
@@ -41,6 +43,7 @@ export async function join(code: string, personName: string): Promise<void> {
     company: joined.company,
   };
   await storage.run((db) => takeSession(db, session, joined.epoch, new Date().toISOString()));
+  forgetEmptied();
   await readSession();
   channel.post({ type: 'session' });
 }
@@ -48,9 +51,22 @@ export async function join(code: string, personName: string): Promise<void> {
 /** Reads who this phone belongs to, and the log with it. */
 export async function readSession(): Promise<Me | null> {
   const session = await storage.run((db) => readMeta(db, 'session'));
+  const company = await storage.run((db) => readMeta(db, 'company'));
+  if (!session && company === undefined) noteEmptied();
   await book.open();
+  storage.onOpened = session ? (db) => refill(db, session) : null;
   meSignal.value = session ? withoutToken(session) : null;
   return meSignal.value;
+}
+
+/** Into a database the browser has emptied under this page: who it belongs to, and all that is not sent. */
+async function refill(db: FieldDatabase, session: Session): Promise<void> {
+  if (await readMeta(db, 'session')) return;
+  await writeMeta(db, 'session', session);
+  await writeMeta(db, 'company', session.company.id);
+  await writeMeta(db, 'offsetMs', syncState.peek().clockOffsetMs);
+  await book.refill(db);
+  storageTrouble.value = 'emptied';
 }
 
 /** Tells the server that this phone is done; without a signal that is left to the foreman's list of devices. */
@@ -67,6 +83,7 @@ async function letServerKnow(): Promise<void> {
 /** Leaves the company. Unsent work is copied first, and the copy stays on the phone; null when there was none. */
 export async function signOut(): Promise<UnsentCopy | null> {
   const copy = await exportUnsent();
+  storage.onOpened = null;
   await letServerKnow();
   await storage.run(leave);
   await readSession();

@@ -52,6 +52,8 @@ const usual: Limits = { openMs: 5_000, workMs: 8_000, attempts: 3 };
 export class Steady {
   private db: FieldDatabase | null = null;
   private opening: Promise<FieldDatabase> | null = null;
+  /** Run on each database opened: puts back what this page still holds, should the browser have taken it away. */
+  onOpened: ((db: FieldDatabase) => Promise<void>) | null = null;
   /** Called when another tab needs a newer layout: this one must reload. */
   onOutdated: () => void = () => undefined;
 
@@ -106,8 +108,9 @@ export class Steady {
       lost: () => this.drop(),
     });
     try {
-      this.db = await within(opening, this.limits.openMs);
-      return this.db;
+      const db = await within(opening, this.limits.openMs);
+      if (this.onOpened) await within(this.onOpened(db), this.limits.workMs);
+      return (this.db = db);
     } catch (error) {
       // it may still open, too late for us: then it must not stay open and block others
       opening.then((late) => late.close(), () => undefined);

@@ -1,6 +1,6 @@
 // Writing to the log: the event, its place in the outbox and the clock, in one strict transaction.
 import type { Event } from '../event';
-import { putAll, write, type FieldDatabase } from './database';
+import { putAll, write, type FieldDatabase, type Rejected } from './database';
 import { getMeta, putMeta, type ClockState } from './meta';
 
 /** Puts own events, their outbox rows and the clock as it stands after them. Safe to run twice. */
@@ -16,6 +16,11 @@ export async function writeOwn(db: FieldDatabase, events: readonly Event[], sinc
 
 export const isLater = (one: ClockState, other: ClockState): boolean =>
   one.ms > other.ms || (one.ms === other.ms && one.counter > other.counter);
+
+/** Keeps what the server would not take, with its reasons. */
+export async function keepRejected(db: FieldDatabase, rejected: readonly Rejected[]): Promise<void> {
+  await write(db, ['rejected'], async (tx) => putAll(tx.objectStore('rejected'), rejected));
+}
 
 /** Moves a rejected event out of quarantine for good. */
 export async function discardRejected(db: FieldDatabase, id: string): Promise<void> {

@@ -215,4 +215,10 @@ export const shell = {
   'shell.kind.callback.noted': 'Callback',
   'shell.kind.care.set': 'Care for the owner',
   'shell.kind.event.retracted': 'Entry taken back',
+  'shell.emptied.title': 'The browser emptied this phone',
+  'shell.emptied.sent': 'All that was sent is safe on the server. Ask for a new code and join: it comes back.',
+  'shell.emptied.none': 'Nothing was waiting to be sent.',
+  'shell.emptied.lost': '{count} {count|entry|entries} not sent, the oldest from {since}, {count|is|are} gone. Write {count|it|them} again.',
+  'shell.storage.emptied.title': 'The browser emptied this phone',
+  'shell.storage.emptied.words': 'What this page still held was saved again and will be sent. Photos not sent are gone: take them again. Keep this page open until all is sent.',
 };

@@ -217,4 +217,10 @@ export const shell: Record<keyof typeof english, string> = {
   'shell.kind.callback.noted': 'Reclamo',
   'shell.kind.care.set': 'Cuidados para el dueño',
   'shell.kind.event.retracted': 'Entrada retirada',
+  'shell.emptied.title': 'El navegador vació este teléfono',
+  'shell.emptied.sent': 'Todo lo enviado está a salvo en el servidor. Pida un código nuevo y únase: vuelve todo.',
+  'shell.emptied.none': 'No quedaba nada por enviar.',
+  'shell.emptied.lost': 'Se {count|perdió|perdieron} {count} {count|anotación|anotaciones} sin enviar, la más vieja de {since}. {count|Anótela|Anótelas} otra vez.',
+  'shell.storage.emptied.title': 'El navegador vació este teléfono',
+  'shell.storage.emptied.words': 'Lo que esta página tenía se guardó otra vez y se enviará. Las fotos sin enviar se perdieron: tómelas otra vez. Deje esta página abierta hasta que todo se envíe.',
 };
