@@ -4,14 +4,15 @@ import { askBoth } from '../../../pwa/src/page/decide/ask';
 import type { Pace, WhatIf } from '../../../pwa/src/page/decide/contract';
 import { latestLesson, oddChecks } from '../../../pwa/src/page/decide/learned';
 import { asItStands, changesOf } from '../../../pwa/src/page/decide/levers';
+import { orderChanges } from '../../../pwa/src/page/decide/order-changes';
 import { sayOdds } from '../../../pwa/src/page/decide/odds';
-import { helping, paceView } from '../../../pwa/src/page/decide/pace';
+import { paceView } from '../../../pwa/src/page/decide/pace';
 import { CallFailed } from '../../../pwa/src/page/sync/call';
 import type { Timeline } from '../../../pwa/src/page/sync/contract';
 
 const when = (likely: string, early = likely, late = likely) => ({ early, likely, late });
 const iso = (time: string) => `2026-07-14T${time}:00Z`;
-const change = (name: string, after: number) => ({ change: name, amount: 1, unit: 'people', chance_to_miss_after: after });
+const change = (name: string, after: number) => ({ change: name, amount: 1, unit: 'people', chance_to_miss_after: after, slack_minutes_gained: 12 });
 const pace = {
   start: { ready_at: iso('12:00'), opens: when(iso('12:00')), by: when(iso('12:30'), iso('12:10')) },
   loads: [
@@ -19,6 +20,10 @@ const pace = {
     { id: 'b', reached: when(iso('12:40')), finished: when(iso('13:10')), closes: when(iso('13:45')), slack_minutes: { early: -5, likely: 35, late: 50 }, chance_to_miss: 0.3 },
   ],
   chance_to_miss: 0.3,
+  slack_minutes: { early: -5, likely: 30, late: 40 },
+  where: { begun: false, load: null, done_m2: 0, left_m2: 40, planned_m2: 0, behind_minutes: 0, speed: 1, timed_minutes: 0 },
+  release: { load: 'a', lasts_minutes: 25, ahead_m2: 14 },
+  calls: [],
   limiting: 'b',
   changes: [change('one_more_hand', 0.1), change('start_earlier', 0.29), change('another_set_of_mats', 0.05)],
 } as unknown as Pace;
@@ -33,7 +38,7 @@ describe('odds as people say them', () => {
 
 describe('the race on a screen', () => {
   it('gives the start that is safe nine times in ten, and what is in hand at the last load', () => {
-    expect(paceView(job, timeline, new Date(iso('11:00')))).toMatchObject({ startBy: iso('12:10'), spare: 35, here: null });
+    expect(paceView(job, timeline, new Date(iso('11:00')))).toMatchObject({ startBy: iso('12:10'), spare: 30, tightest: 'a', here: null });
   });
 
   it('says where the crew should be', () => {
@@ -49,8 +54,30 @@ describe('the race on a screen', () => {
     expect(paceView(done, timeline, new Date(iso('13:00')))).toBeNull();
   });
 
-  it('names only what helps, the best first', () => {
-    expect(helping(pace).map((one) => one.change)).toEqual(['another_set_of_mats', 'one_more_hand']);
+  it('names what helps, the best first', () => {
+    expect(paceView(job, timeline, new Date(iso('11:00')))?.helps.map((one) => one.change)).toEqual(['another_set_of_mats', 'one_more_hand', 'start_earlier']);
+  });
+
+  it('takes off what passes unused, and says that no bay is marked', () => {
+    expect(paceView(job, timeline, new Date(iso('12:20')))).toMatchObject({ begun: false, unmarked: 20, spare: 10 });
+  });
+
+  it('says where the crew is, how far off the plan, and at what pace', () => {
+    const on = { ...job, bays: [{ label: 'B2', steps: { texture: { start: { at: iso('12:00') } } } }] } as unknown as JobView;
+    const where = { ...pace.where, begun: true, load: 'a', behind_minutes: 18, speed: 0.8, timed_minutes: 40 };
+    const going = { pace: { ...pace, where }, loads: [] } as unknown as Timeline;
+    expect(paceView(on, going, new Date(iso('12:20')))).toMatchObject({ begun: true, unmarked: null, on: ['B2'], behind: 18, speed: 0.8, spare: 30 });
+  });
+
+  it('tells of release that has lain longer than it lasts, and of no other', () => {
+    const laid = (label: string, at: string) => ({ label, steps: {}, release_at: iso(at) });
+    const bays = { ...job, bays: [laid('B1', '11:40'), laid('B2', '12:05')] } as unknown as JobView;
+    expect(paceView(bays, timeline, new Date(iso('12:10')))?.dried).toEqual([{ bay: 'B1', minutes: 30 }]);
+  });
+
+  it('is no race where an older answer does not know where the crew is', () => {
+    const { where: _, ...old } = pace;
+    expect(paceView(job, { pace: old, loads: [] } as unknown as Timeline, new Date(iso('11:00')))).toBeNull();
   });
 });
 
@@ -74,7 +101,7 @@ describe('what checks taught', () => {
 });
 
 describe('levers of a what-if', () => {
-  const load = { id: '1', number: 1, batched: true, placed: true, area_m2: 26, concrete_temp_c: 24 };
+  const load = { id: '1', number: 1, batched: true, placed: true, area_m2: 26, concrete_temp_c: 24, placed_from: iso('12:00') };
   const base = { problem: null, assumptions: [], answer: null, crew: { people: 4, mats: 8 }, thickness_m: 0.1, most_ice_kg_m3: 80, loads: [load, { ...load, id: '2', number: 2, batched: false, placed: false }] } satisfies WhatIf;
   const untouched = asItStands(base);
 
@@ -90,6 +117,34 @@ describe('levers of a what-if', () => {
   it('chills water before it adds ice', () => {
     expect(changesOf({ ...untouched, cool: 1 }, base)).toEqual([{ change: 'cool', load: null, water_temp_c: 4 }]);
     expect(changesOf({ ...untouched, cool: 3 }, base)).toEqual([{ change: 'cool', load: null, water_temp_c: 4, ice_kg_m3: 40 }]);
+  });
+});
+
+describe('what to change in the order', () => {
+  const load = { id: '1', number: 1, batched: true, placed: true, area_m2: 20, concrete_temp_c: 24, placed_from: iso('12:00') };
+  const base = { problem: null, assumptions: [], answer: null, crew: { people: 4, mats: 8 }, thickness_m: 0.1, most_ice_kg_m3: 80, loads: [load, { ...load, id: '2', number: 2, batched: false, placed: false, placed_from: iso('12:45') }] } satisfies WhatIf;
+  const untouched = asItStands(base);
+  const order = { order: { volume_m3: 4.2 } } as Pick<JobView, 'order'>;
+  const asked = (part: Partial<typeof untouched>) => orderChanges({ ...untouched, ...part }, base, order, null);
+
+  it('is nothing while all stands as it is', () => {
+    expect(asked({})).toEqual([]);
+  });
+
+  it('names the new time of the first truck still to come', () => {
+    expect(asked({ shift_minutes: -30 })).toEqual([{ what: 'start', time: '2026-07-14T12:15:00.000Z', was: '2026-07-14T12:45:00.000Z' }]);
+  });
+
+  it('names the load’s volume and that of the whole order', () => {
+    expect(asked({ more_m3: { 2: -0.5 } })).toEqual([{ what: 'volume', load: 2, volume_m3: 1.5, was_m3: 2 }, { what: 'total', volume_m3: 3.7, was_m3: 4.2 }]);
+  });
+
+  it('asks the plant for retarder and ice, and nothing of a load that is placed', () => {
+    expect(asked({ retarder: { 1: 0.5, 2: 0.5 }, cool: 2 })).toEqual([{ what: 'retarder', load: 2, share: 0.5 }, { what: 'ice', ice_kg_m3: 20, temp_c: null }]);
+  });
+
+  it('tells a change of crew apart from the order', () => {
+    expect(asked({ people: 5 })).toEqual([{ what: 'crew', people: 5, mats: 8 }]);
   });
 });
 

@@ -3,6 +3,7 @@ import { metresPerInch } from '../../shared/units';
 import { units } from '../shell/preferences';
 
 const lbFt2PerKgM2 = 0.204816;
+const lbPerYd3 = 1.68555;
 const gap = '\u00a0';
 const us = (): boolean => units.value === 'us';
 
@@ -14,3 +15,6 @@ export const sayLoss = (kg_m2_h: number): string => (us() ? `${(kg_m2_h * lbFt2P
 
 /** A difference of temperature, K. */
 export const sayDrop = (kelvin: number): string => (us() ? `${(kelvin * 1.8).toFixed(0)}${gap}°F` : `${kelvin.toFixed(0)}${gap}°C`);
+
+/** A weight in a volume of concrete, kg/m³. */
+export const sayIce = (kg_m3: number): string => (us() ? `${Math.round(kg_m3 * lbPerYd3)}${gap}lb/yd³` : `${kg_m3}${gap}kg/m³`);

@@ -4,23 +4,45 @@ import type { LoadTimeline, Timeline, TimeWindow, Trouble, When } from '../sync/
 export type Slack = { readonly early: number; readonly likely: number; readonly late: number };
 export type LoadPace = {
   readonly id: string;
+  readonly left_m2: number;
   readonly reached: When;
   readonly finished: When;
   readonly closes: When;
   readonly slack_minutes: Slack;
   readonly chance_to_miss: number;
+  readonly tamper_from: string | null;
+  readonly tamper_chance: number;
 };
+/** How far the crew has come; `behind_minutes` below zero is ahead of the plan. */
+export type Where = {
+  readonly begun: boolean;
+  readonly load: string | null;
+  readonly done_m2: number;
+  readonly left_m2: number;
+  readonly planned_m2: number;
+  readonly behind_minutes: number;
+  readonly speed: number;
+  readonly timed_minutes: number;
+};
+/** How long release stays good on the load that comes next, and the area worked meanwhile. */
+export type ReleaseLead = { readonly load: string; readonly lasts_minutes: number; readonly ahead_m2: number };
+export type PaceCall = { readonly code: 'tamper' | 'add_hands' | 'hold_release'; readonly load: string; readonly at: string; readonly params: Readonly<Record<string, number>> };
 export type PaceChange = {
   readonly change: 'start_earlier' | 'one_more_hand' | 'another_set_of_mats' | 'smaller_pour' | 'retarder_in_later_loads';
   readonly amount: number;
   readonly unit: string;
   readonly chance_to_miss_after: number;
+  readonly slack_minutes_gained: number;
 };
 export type Pace = {
   readonly start: { readonly ready_at: string; readonly opens: When; readonly by: When | null };
+  readonly where: Where;
   readonly loads: readonly LoadPace[];
   readonly chance_to_miss: number;
+  readonly slack_minutes: Slack;
   readonly limiting: string;
+  readonly release: ReleaseLead;
+  readonly calls: readonly PaceCall[];
   readonly changes: readonly PaceChange[];
 };
 
@@ -32,10 +54,10 @@ export type LearnedChange = Seen & {
 };
 export type Learned = { readonly from_checks: number; readonly changes: readonly LearnedChange[]; readonly contradictory: readonly Seen[] };
 
-/** Outlooks kept from earlier versions have neither; the race needs a start to be one. */
+/** Outlooks kept from earlier versions don't know where the crew is; the race is not one without. */
 export function paceOf(timeline: Timeline | null | undefined): Pace | null {
   const pace = timeline?.pace;
-  return pace && 'start' in pace && 'loads' in pace ? (pace as unknown as Pace) : null;
+  return pace && 'where' in pace && 'loads' in pace ? (pace as unknown as Pace) : null;
 }
 
 export const learnedOf = (load: LoadTimeline): Learned | null => (load as { learned?: Learned }).learned ?? null;
@@ -45,6 +67,7 @@ export type WhatIfLoad = {
   readonly number: number;
   readonly batched: boolean;
   readonly placed: boolean;
+  readonly placed_from: string;
   readonly area_m2: number;
   readonly concrete_temp_c: number;
 };
@@ -65,19 +88,23 @@ export type WhatIf = {
 
 export type ReasonCode =
   | 'frozen_ground' | 'rain' | 'freezing' | 'crew_misses' | 'no_window' | 'hot_concrete'
-  | 'evaporation' | 'heat_index' | 'dark' | 'cold_air' | 'cold_concrete';
-export type Reason = { readonly code: ReasonCode; readonly stop: boolean; readonly numbers: Readonly<Record<string, number>>; readonly text: string };
+  | 'evaporation' | 'heat_index' | 'dark' | 'saw_missed' | 'night_drop' | 'saw_at_night'
+  | 'rain_to_set' | 'cold_air' | 'cold_concrete' | 'saw_in_dark';
+export type Verdict = 'go' | 'tight' | 'no_go';
+export type Reason = { readonly code: ReasonCode; readonly weight: 'stop' | 'tight' | 'note'; readonly numbers: Readonly<Record<string, number>>; readonly text: string };
 export type Hour = {
   readonly start: string;
   readonly rank: number;
-  readonly go: boolean;
+  readonly verdict: Verdict;
   readonly chance_to_make: number;
   readonly work_until: string;
+  readonly saw: { readonly opens: string; readonly closes: string } | null;
+  readonly surface_drop: string | null;
   readonly reasons: readonly Reason[];
 };
 export type Advice = {
   readonly problem: Trouble | null;
   readonly assumptions: readonly string[];
   readonly planned_at: string | null;
-  readonly answer: { readonly decision: { readonly go: boolean; readonly start: string | null }; readonly hours: readonly Hour[] } | null;
+  readonly answer: { readonly decision: { readonly verdict: Verdict; readonly start: string | null }; readonly hours: readonly Hour[] } | null;
 };

@@ -5,6 +5,7 @@ import { offerUndo } from '../log/undo';
 import { Button, Notice, sayMoment } from '../look';
 import type { Timeline } from '../sync/contract';
 import { t } from '../words';
+import { Loud } from './loud';
 import { latestLesson, oddChecks, type Lesson } from './learned';
 import './style.css';
 
@@ -17,6 +18,7 @@ export function Lessons({ job, timeline, now, attempt }: LessonProps) {
   const takeBack = (event: EventId): void => void attempt(async () => offerUndo(job.id, await retract(job.id, event), t('texture.did.checkGone')));
   return (
     <>
+      <Loud job={job} timeline={timeline} now={now} />
       {lesson && !odd.includes(lesson.check) && (
         <div class="decide-lesson" role="status">
           <p><strong>{sayClose(lesson, job, now)}</strong> {sayPace(lesson)}</p>

@@ -5,13 +5,13 @@ import { Button, LinkButton, Notice, Screen, sayMoment } from '../look';
 import { now } from '../shell/now';
 import { units } from '../shell/preferences';
 import { t } from '../words';
+import { sayDrop, sayLoss, sayRain } from './amounts';
 import { askAdvice } from './ask';
 import type { Advice, Hour, Reason } from './contract';
 import { sayOdds } from './odds';
 import { InTheWay, useTold } from './told';
 
 const shownFirst = 5;
-const lbFt2PerKgM2 = 0.204816;
 
 /** When to pour: go or no-go first, then the hours, best first. */
 export function PourTimeScreen({ job }: { readonly job: JobView }) {
@@ -32,20 +32,12 @@ function Hours({ job, advice, hours }: { readonly job: JobView; readonly advice:
   const [all, setAll] = useState(false);
   const best = hours[0];
   if (!best) return null;
-  const at = (iso: string): string => sayMoment(new Date(iso), now.value, job.opened?.time_zone ?? 'UTC');
-  const reason = best.reasons[0];
+  const zone = job.opened?.time_zone ?? 'UTC';
+  const at = (iso: string): string => sayMoment(new Date(iso), now.value, zone);
   const planned = advice.planned_at;
   return (
     <>
-      {best.go ? (
-        <Notice title={<span class="decide-time">{t('decide.go', { time: at(best.start) })}</span>}>
-          <p>{t('decide.made', { odds: sayOdds(best.chance_to_make) })} {best.reasons.filter(isApart).map(sayReason).join(' ')}</p>
-        </Notice>
-      ) : (
-        <Notice tone="stop" title={<span class="decide-time">{t('decide.noGo', { reason: reason ? sayReason(reason) : '' })}</span>}>
-          <p>{t('decide.leastBad', { time: at(best.start) })}</p>
-        </Notice>
-      )}
+      <Verdict hour={best} at={at} />
       {planned && <p>{t('decide.planned', { time: at(planned) })}</p>}
       <ol class="bare decide-hours">
         {(all ? hours : hours.slice(0, shownFirst)).map((hour) => <HourRow key={hour.start} hour={hour} at={at} />)}
@@ -58,31 +50,60 @@ function Hours({ job, advice, hours }: { readonly job: JobView; readonly advice:
 
 const isApart = ({ code }: Reason): boolean => code !== 'crew_misses' && code !== 'no_window';
 
+/** The best hour: what is held against it first, then the word, then the hour. */
+function Verdict({ hour, at }: { readonly hour: Hour; readonly at: (iso: string) => string }) {
+  const [first, ...others] = hour.reasons;
+  const time = at(hour.start);
+  if (hour.verdict === 'go' || !first) {
+    return (
+      <Notice title={<span class="decide-time">{t('decide.go', { time })}</span>}>
+        <p>{t('decide.made', { odds: sayOdds(hour.chance_to_make) })} {first ? hour.reasons.map((reason) => sayReason(reason, hour, at)).join(' ') : t('decide.nothingAgainst')}</p>
+      </Notice>
+    );
+  }
+  const stopped = hour.verdict === 'no_go';
+  return (
+    <Notice tone={stopped ? 'stop' : 'warn'} title={sayReason(first, hour, at)}>
+      <p class="decide-time">{stopped ? t('decide.noGo') : t('decide.tight', { time })}</p>
+      {stopped && <p>{t('decide.leastBad', { time })}</p>}
+      {others.length > 0 && <p>{others.map((reason) => sayReason(reason, hour, at)).join(' ')}</p>}
+    </Notice>
+  );
+}
+
+const words = { go: 'decide.word.go', tight: 'decide.word.tight', no_go: 'decide.word.noGo' } as const;
+
+/** One hour: its word, what is held against it, gravest first, then the odds where weather does not stop it. */
 function HourRow({ hour, at }: { readonly hour: Hour; readonly at: (iso: string) => string }) {
+  const spoilt = hour.reasons.some((reason) => reason.weight === 'stop' && isApart(reason));
   const percent = Math.round(hour.chance_to_make * 100);
   return (
     <li class="decide-hour">
       <span class="decide-hour-head">
         <strong class="time">{at(hour.start)}</strong>
-        <span class="decide-word">{t(hour.go ? 'decide.word.go' : 'decide.word.noGo')}</span>
+        <span class={`decide-word decide-word-${hour.verdict}`}>{t(words[hour.verdict])}</span>
       </span>
-      <span class="decide-bar" aria-hidden="true"><span style={{ width: `${percent}%` }} /></span>
-      <span>{t('decide.made', { odds: sayOdds(hour.chance_to_make) })}</span>
-      {hour.reasons.filter(isApart).map((reason) => <span key={reason.code} class={reason.stop ? 'decide-late' : undefined}>{sayReason(reason)}</span>)}
+      {hour.reasons.filter(isApart).map((reason) => <span key={reason.code} class={reason.weight === 'note' ? undefined : 'decide-late'}>{sayReason(reason, hour, at)}</span>)}
+      {!spoilt && <span class={hour.reasons.every(isApart) ? undefined : 'decide-late'}>{t('decide.made', { odds: sayOdds(hour.chance_to_make) })}</span>}
+      {!spoilt && <span class="decide-bar" aria-hidden="true"><span style={{ width: `${percent}%` }} /></span>}
+      {hour.saw && <span class="soft">{t('decide.sawFrom', { opens: at(hour.saw.opens), closes: at(hour.saw.closes) })}</span>}
     </li>
   );
 }
 
-function sayReason({ code, numbers }: Reason): string {
+function sayReason({ code, numbers }: Reason, hour: Hour, at: (iso: string) => string): string {
   const number = (name: string): number => numbers[name] ?? 0;
-  const us = units.value === 'us';
   return t(`decide.reason.${code}`, {
-    rain: us ? `${(number('rain_mm') / 25.4).toFixed(2)} in` : `${number('rain_mm').toFixed(1)} mm`,
+    rain: sayRain(number('rain_mm')),
     air: formatTemp(number('coldest_air_c'), units.value),
     concrete: formatTemp(number('concrete_temp_c'), units.value),
     felt: formatTemp(number('heat_index_c'), units.value),
-    loss: us ? `${(number('evaporation_kg_m2_h') * lbFt2PerKgM2).toFixed(2)} lb/ft²/h` : `${number('evaporation_kg_m2_h').toFixed(1)} kg/m²/h`,
+    loss: sayLoss(number('evaporation_kg_m2_h')),
     dark: formatDuration(number('dark_minutes')),
     odds: sayOdds(number('chance_to_miss')),
+    opens: hour.saw ? at(hour.saw.opens) : '',
+    closes: hour.saw ? at(hour.saw.closes) : '',
+    dropAt: hour.surface_drop ? at(hour.surface_drop) : '',
+    drop: sayDrop(number('drop_k')),
   });
 }

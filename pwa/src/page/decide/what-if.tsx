@@ -5,16 +5,18 @@ import { Button, Screen } from '../look';
 import { now } from '../shell/now';
 import { units } from '../shell/preferences';
 import { t } from '../words';
+import { sayIce } from './amounts';
 import { askWhatIf } from './ask';
 import type { WhatIf } from './contract';
 import { asItStands, changesOf, COOL_WATER_C, DOSE_STEP, iceOf, leastMore_m3, MOST_DOSE, mostCool, type Levers } from './levers';
 import { Beside } from './beside';
+import { orderChanges } from './order-changes';
+import { OrderPanel } from './order-panel';
 import { Stepper } from './stepper';
 import { InTheWay, useTold } from './told';
 
 const shiftStepMin = 15;
 const longestShiftMin = 6 * 60;
-const lbPerYd3 = 1.68555;
 
 /** Tries changes to the pour: nothing is recorded. */
 export function WhatIfScreen({ job }: { readonly job: JobView }) {
@@ -46,6 +48,7 @@ function Trying({ job, base }: { readonly job: JobView; readonly base: WhatIf })
         <LeverKeys base={base} levers={levers} onChange={(part) => setLevers((before) => ({ ...before, ...part }))} />
         <p class="soft">{t('decide.plantDecides')}</p>
         {tried && <Button onPress={() => setLevers(asItStands(base))}>{t('decide.reset')}</Button>}
+        {tried && <OrderPanel job={job} changes={orderChanges(levers, base, job, busy ? null : answer)} now={now.value} />}
       </div>
       <div class="stack" aria-live="polite" aria-busy={busy}>
         {!tried && <p>{t('decide.tryOne')}</p>}
@@ -106,5 +109,5 @@ function sayCool(cool: number): string {
   const ice = iceOf(cool);
   const water = formatTemp(COOL_WATER_C, units.value);
   if (ice === 0) return t('decide.chilled', { water });
-  return t('decide.iced', { ice: units.value === 'us' ? `${Math.round(ice * lbPerYd3)} lb/yd³` : `${ice} kg/m³` });
+  return t('decide.iced', { ice: sayIce(ice) });
 }
