@@ -12,9 +12,9 @@ const workerOut = join(root, '.dev-dist');
 const capBytes = 90_000;
 
 const engine = await buildEngine(root);
-await build({ configFile: join(root, 'vite.config.ts'), logLevel: 'warn', define: { __ENGINE__: JSON.stringify(engine.manifest) } });
+const built = await build({ configFile: join(root, 'vite.config.ts'), logLevel: 'warn', define: { __ENGINE__: JSON.stringify(engine.manifest) } });
 
-preloadFirst(join(dist, 'index.html'));
+preloadFirst(join(dist, 'index.html'), [built].flat().flatMap(({ output }) => output).filter(({ type }) => type === 'chunk'));
 
 mkdirSync(workerOut, { recursive: true });
 await build({
@@ -73,11 +73,22 @@ for (const name of readdirSync(dist, { recursive: true }).map(String)) {
   writeFileSync(join(dist, `${name}.gz`), gzipSync(readFileSync(join(dist, name)), { level: 9 }));
 }
 
-/** What the first script will want is asked for with it, not after it has run; both languages, for it can't know which. */
-function preloadFirst(page) {
-  const wanted = readdirSync(join(dist, 'assets')).filter((name) => /^(main|style|first-(en|es)|rolldown-runtime)-.*\.js$/.test(name) && !readFileSync(page, 'utf8').includes(name));
-  const links = wanted.map((name) => `    <link rel="modulepreload" crossorigin href="/assets/${name}">\n`).join('');
-  writeFileSync(page, readFileSync(page, 'utf8').replace('  </head>', `${links}  </head>`));
+/**
+ * What the first script will want is asked for with it, not after it has run: all that the app's own script imports,
+ * and the first words of both languages, for it can't know which.
+ */
+function preloadFirst(page, chunks) {
+  const byFile = new Map(chunks.map((chunk) => [chunk.fileName, chunk]));
+  const wanted = new Set();
+  const want = (file) => {
+    if (wanted.has(file)) return;
+    wanted.add(file);
+    byFile.get(file)?.imports.forEach(want);
+  };
+  for (const { fileName, facadeModuleId } of chunks) if (/\/(main\.tsx|words\/(en|es)\/first\.ts)$/.test(facadeModuleId ?? '') || /first-(en|es)-/.test(fileName)) want(fileName);
+  const html = readFileSync(page, 'utf8');
+  const links = [...wanted].filter((file) => !html.includes(file)).map((file) => `    <link rel="modulepreload" crossorigin href="/${file}">\n`);
+  writeFileSync(page, html.replace('  </head>', `${links.join('')}  </head>`));
 }
 
 if (always > capBytes) {

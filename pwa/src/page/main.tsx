@@ -3,7 +3,6 @@ import { effect, untracked } from '@preact/signals';
 import { render } from 'preact';
 import { keepGlance } from './log/glance';
 import { jobs, unsent } from './log/journal';
-import { startEngine } from './engine';
 import { noteStorageError, storageTrouble } from './log/storage';
 import { checkPush } from './push/subscription';
 import { raiseReminders } from './push/reminders';
@@ -51,7 +50,7 @@ async function start(): Promise<void> {
   raiseReminders();
   if (import.meta.env.PROD) startWorker().catch((error: unknown) => console.error(error));
   await startSync();
-  whenIdle(startEngine);
+  whenIdle(() => void import('./engine').then(({ startEngine }) => startEngine()).catch((error: unknown) => console.error(error)));
   tellLanguage();
   effect(() => {
     if (!me.value) return;

@@ -1,5 +1,4 @@
 export { NextLine } from './next-line';
 export { TroubleNotice } from './notices';
-export { SawBeside } from './saw-beside';
 export { NowScreen } from './screen';
 export { nextStep, type Step, type StepPlace } from './step';

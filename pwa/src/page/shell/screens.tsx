@@ -11,12 +11,12 @@ import { t } from '../words';
 import { JobsScreen } from './jobs';
 import { Later } from './later';
 import type { ListSlug, PhaseSlug, Route } from './route';
-import { SettingsScreen } from './settings/screen';
 import { UnsentScreen } from './unsent';
 
 const office = new Later(() => import('../office'));
 const phases = new Later(() => import('../phases'));
 const decide = new Later(() => import('../decide'));
+const settings = new Later(() => import('./settings/screen'));
 const lookback = new Later(() => import('../office/lookback'));
 
 /** Brings in every room the first load left out. */
@@ -24,6 +24,7 @@ export async function fetchRooms(): Promise<void> {
   await phases.fetch();
   await decide.fetch();
   await office.fetch();
+  await settings.fetch();
   await lookback.fetch();
 }
 
@@ -46,7 +47,7 @@ export function screenOf(route: Route): VNode {
     case 'office': return office.draw(({ OfficeJobScreen }) => <OfficeJobScreen job={route.job} />);
     case 'reminder': return office.draw(({ ReminderScreen }) => <ReminderScreen id={route.reminder} />);
     case 'looking-back': return me.value?.role === 'crew' ? <Lost /> : lookback.draw(({ LookingBackScreen }) => <LookingBackScreen />);
-    case 'settings': return <SettingsScreen />;
+    case 'settings': return settings.draw(({ SettingsScreen }) => <SettingsScreen />);
     case 'unsent': return <UnsentScreen />;
     case 'job': return phases.draw(({ phaseScreens }) => <OfJob id={route.job} screen={(job) => phaseScreens[route.phase === null ? job.phase : phaseOf(route.phase)]} />);
     case 'list': return phases.draw(({ listScreens }) => <OfJob id={route.job} screen={() => listScreens[listOf(route.list)]} />);

@@ -1,6 +1,7 @@
 import type { JobView } from '../../../shared/job'
 import { Empty, LinkButton } from '../../look'
-import { NextLine, SawBeside } from '../../now'
+import { NextLine } from '../../now'
+import { SawBeside } from '../../now/saw-beside'
 import { t } from '../../words'
 import { Frame } from '../frame'
 import { Covers } from '../covers'
