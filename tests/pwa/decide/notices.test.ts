@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { threats } from '../../../pwa/src/page/decide/loud';
 import { sayNotice, toneOf } from '../../../pwa/src/page/decide/notice';
 import { language, units } from '../../../pwa/src/page/shell/preferences';
 import type { Warning } from '../../../pwa/src/page/sync/contract';
@@ -64,5 +65,19 @@ describe('what is said of a notice', () => {
     expect(toneOf({ code: 'frost_on_placed' })).toBe('stop');
     expect(toneOf({ code: 'rain' })).toBe('warn');
     expect(toneOf({ code: 'weather_ends' })).toBe('plain');
+  });
+});
+
+describe('what threatens concrete that lies there', () => {
+  const from = (code: string, load: string, hour: string) => ({ code, load, from: `2026-07-14T${hour}:00:00Z`, to: `2026-07-14T${hour}:59:00Z`, text: '' });
+
+  it('is told once for all loads it comes over together, and apart where it comes apart', () => {
+    const warnings = [from('rain_on_placed', 'a', '13'), from('rain_on_placed', 'b', '13'), from('rain_on_placed', 'a', '16')];
+    expect(threats({ warnings }, now).map((one) => one.length)).toEqual([2, 1]);
+  });
+
+  it('is told neither when it is over, nor days ahead, nor where it is no threat', () => {
+    const late = { ...from('frost_on_placed', 'a', '13'), from: '2026-07-16T13:00:00Z', to: '2026-07-16T14:00:00Z' };
+    expect(threats({ warnings: [from('rain_on_placed', 'a', '10'), late, from('rain', 'a', '13')] }, now)).toEqual([]);
   });
 });

@@ -129,7 +129,7 @@ export const decide = {
   'decide.order.call': 'Call the plant before you count on it; then write it into the order under Lay out.',
   'decide.order.crewOnly': 'No change to the order: put people and mats on the job under Lay out.',
   'decide.order.toOrder': 'To the order',
-  'decide.loud.rain_on_placed': 'Rain on placed concrete:',
-  'decide.loud.frost_on_placed': 'Frost on placed concrete:',
-  'decide.loud.drying_on_placed': 'Placed concrete dries too fast:',
+  'decide.loud.rain_on_placed': '{where}: rain from {time}',
+  'decide.loud.frost_on_placed': '{where}: frost about {time}',
+  'decide.loud.drying_on_placed': '{where}: dries too fast from {time}',
 } as const;

@@ -131,7 +131,7 @@ export const decide: Readonly<Record<keyof typeof english, string>> = {
   'decide.order.call': 'Llame a la planta antes de contar con ello; después anótelo en el pedido, en Trazo.',
   'decide.order.crewOnly': 'El pedido no cambia: ponga personas y moldes en el trabajo, en Trazo.',
   'decide.order.toOrder': 'Al pedido',
-  'decide.loud.rain_on_placed': 'Lluvia sobre concreto colado:',
-  'decide.loud.frost_on_placed': 'Helada sobre concreto colado:',
-  'decide.loud.drying_on_placed': 'El concreto colado seca demasiado rápido:',
+  'decide.loud.rain_on_placed': '{where}: lluvia desde {time}',
+  'decide.loud.frost_on_placed': '{where}: helada hacia {time}',
+  'decide.loud.drying_on_placed': '{where}: seca demasiado rápido desde {time}',
 };
