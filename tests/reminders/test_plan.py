@@ -1,5 +1,6 @@
 """What becomes of a reminder as time passes and times move: told once, and again only when it matters."""
 
+from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -8,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.reminders.conftest import CLOSES, OPENS, ZONE, facts, saw_timeline
 
-from slabtide.reminders.contract import STAGES, Spec
+from slabtide.reminders.contract import STAGES, Kept, Spec, When
 from slabtide.reminders.plan import MOVED_BY, Ack, Key, Standing, plan
 from slabtide.reminders.rules import derive
 
@@ -157,3 +158,20 @@ def test_however_times_move_nothing_is_told_twice_for_one_time_and_done_stays_si
                 standing = sent(standing, stage)
         assert sum(row.state == "due" for row in standing.values()) == 0
     assert not {row.state for row in standing.values()} & {"planned", "due"}
+
+
+def test_a_kept_time_that_is_lost_is_told_at_once_though_nothing_was_sent_yet() -> None:
+    kept = Kept(OPENS + 30 * HOUR, OPENS + 33 * HOUR, "rain", True)
+    at = OPENS + 54 * HOUR
+    spec = Spec(
+        "seal", "coat-1", "heads_up", OPENS + 40 * HOUR, When(at, at, at, kept), None, OPENS + 90 * HOUR
+    )
+        "seal", "coat-1", "heads_up", OPENS + 40 * HOUR, When(at, at, at, kept), None, OPENS + 90 * HOUR
+    )
+    key = ("seal", "coat-1", "heads_up")
+    was = Standing("planned", OPENS + 16 * HOUR)
+    told = plan({key: was}, [spec], {}, OPENS, CHICAGO)[key]
+    assert (told.state, told.due, told.moved_from) == ("due", spec.due, was.due)
+    assert plan({key: told}, [spec], {}, OPENS + MINUTE, CHICAGO)[key] == told
+    fits = replace(spec, opens=When(at, at, at, replace(kept, why=None)))
+    assert plan({key: was}, [fits], {}, OPENS, CHICAGO)[key].state == "planned"

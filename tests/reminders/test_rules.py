@@ -6,7 +6,8 @@ from zoneinfo import ZoneInfo
 import pytest
 from tests.reminders.conftest import CLOSES, OPENS, PLACED, ZONE, facts, saw_timeline, when
 
-from slabtide.reminders.contract import STAGES, Spec
+from slabtide.reminders.contract import STAGES, Kept, Spec
+from slabtide.reminders.kept import KeptTime
 from slabtide.reminders.rules import derive, is_quiet, quiet_ends, working_time
 
 HOUR = timedelta(hours=1)
@@ -188,3 +189,52 @@ def test_only_the_saws_last_call_reaches_the_crew_and_only_its_miss_the_office()
     assert told["saw", "last_call"] == ("foreman", "crew")
     assert told["saw", "missed"] == ("foreman", "office")
     assert {told["saw", "open"], told["wash", "last_call"], told["wash", "missed"]} == {("foreman",)}
+
+
+KEPT = KeptTime("seal", 1, PLACED + 50 * HOUR, PLACED + 54 * HOUR)
+
+
+def with_days(out: list[dict[str, object]], next_best: datetime | None) -> dict[str, object]:
+    hours = {"from": KEPT.starts.isoformat(), "to": KEPT.ends.isoformat()}
+    best = next_best and {"from": next_best.isoformat(), "to": (next_best + 3 * HOUR).isoformat()}
+    kept = hours | {"out": out, "known": True, "next_best": best}
+    works = [{"work": "seal", "coat": 1, "kept": kept}]
+    return saw_timeline() | {"days_ahead": {"works": works}}
+
+
+def sealing(timeline: dict[str, object] | None) -> dict[str, Spec]:
+    known = facts(washed_at=PLACED + 24 * HOUR, cuts_done=True, kept_times=(KEPT,))
+    return by_stage(derive(known, timeline), "seal")
+
+
+def test_a_time_that_was_kept_is_the_opening_and_is_announced_the_evening_before() -> None:
+    for timeline in (None, with_days([], None)):
+        found = sealing(timeline)
+        assert found["open"].due == KEPT.starts
+        assert found["heads_up"].due < KEPT.starts
+        assert found["open"].opens.kept == Kept(KEPT.starts, KEPT.ends)
+
+
+def test_a_time_kept_that_no_longer_suits_gives_way_to_the_next_best_and_says_why() -> None:
+    rained = [{"from": "", "to": "", "why": [{"code": "rain_after"}, {"code": "damp"}]}]
+    best = KEPT.starts + 24 * HOUR
+    found = sealing(with_days(rained, best))
+    assert found["open"].due == best
+    assert found["open"].opens.kept == Kept(KEPT.starts, KEPT.ends, "rain_after", True)
+    nowhere = sealing(with_days(rained, None))
+    assert nowhere["open"].opens.kept == Kept(KEPT.starts, KEPT.ends, "rain_after", False)
+
+
+def test_the_plan_of_the_cuts_sets_the_last_call() -> None:
+    start_by = CLOSES - timedelta(minutes=95)
+    timeline = saw_timeline() | {"saw_plan": {"start_by": start_by.isoformat()}}
+    assert by_stage(derive(facts(), timeline))["last_call"].due == start_by - timedelta(minutes=45)
+
+
+def test_the_sealers_label_says_how_many_coats_how_far_apart_and_from_what_age() -> None:
+    first = PLACED + timedelta(days=3)
+    told = facts(coats_at=(first, first + HOUR), cuts_done=True, coats_wanted=3, recoat_after=6 * HOUR)
+    (open_,) = [spec for spec in derive(told, None) if spec.stage == "open"]
+    assert (open_.subject, open_.due) == ("coat-3", first + 7 * HOUR)
+    young = facts(washed_at=PLACED + 24 * HOUR, cuts_done=True, seal_age=timedelta(hours=72))
+    assert by_stage(derive(young, None), "seal")["open"].due == PLACED + 72 * HOUR

@@ -5,7 +5,8 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from slabtide.reminders.contract import LANGUAGES, STAGES, When
+from slabtide.engine.slots import CODES
+from slabtide.reminders.contract import LANGUAGES, STAGES, Kept, When
 from slabtide.reminders.words import Telling, body, in_every_language, title
 
 CLOSE = datetime(2026, 7, 15, 2, 40, tzinfo=UTC)  # 9:40 pm in Chicago
@@ -77,3 +78,31 @@ def test_the_usual_caution_stands_with_the_work(what: str, care: str) -> None:
 
 def test_a_very_long_job_name_is_cut() -> None:
     assert len(title(replace(LAST_CALL, job_name="x" * 80), "en")) < 90
+
+
+def kept(stage: str, why: str | None, next_best: bool = False) -> Telling:
+    starts = CLOSE + timedelta(hours=12)
+    lost = Kept(starts, starts + timedelta(hours=3), why, next_best)
+    opens = starts + timedelta(days=1) if next_best else starts
+    sealing = replace(LAST_CALL, what="seal", subject="coat-1", stage=stage, closes=None)
+    return replace(sealing, opens=When(opens, opens, opens, lost))
+
+
+def test_a_time_kept_is_told_with_its_end() -> None:
+    assert body(kept("heads_up", None), "en").startswith("Seal, coat 1 Wed 9:40 am to 12:40 pm, as kept.")
+    assert "como se apartó" in body(kept("heads_up", None), "es")
+
+
+def test_a_time_kept_and_lost_says_which_why_and_the_next_best() -> None:
+    said = body(kept("heads_up", "rain_after", next_best=True), "en")
+    assert said.startswith(
+        "Wed 9:40 am, the time you kept, no longer suits: rain too soon after. Next best Thu 9:40 am."
+    )
+    assert "No fit hours in sight yet." in body(kept("heads_up", "damp"), "en")
+    assert "ya no sirve: lluvia poco después" in body(kept("heads_up", "rain_after", next_best=True), "es")
+
+
+def test_every_reason_of_the_engine_has_words_in_both_languages() -> None:
+    for code in CODES:
+        for language in LANGUAGES:
+            assert "suits: ." not in body(kept("heads_up", code), language).replace("sirve", "suits")

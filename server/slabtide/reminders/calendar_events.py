@@ -84,7 +84,10 @@ def _work(stages: Sequence[Reminder], notebook: Mapping[str, Any], language: Lan
     opening = next((row for row in stages if row.stage == "open"), stages[0])
     telling = telling_of(opening, notebook, opening.due)
     end = opening.due + OPEN_ENDED
-    if telling.closes is not None:
+    kept = telling.opens.kept
+    if kept is not None and kept.why is None:
+        end = kept.ends
+    elif telling.closes is not None:
         closes = telling.closes
         end = next((at for at in (closes.early, closes.likely, closes.late) if at > opening.due), end)
     ahead = notebook.get("ahead")

@@ -25,23 +25,49 @@ LANGUAGES: tuple[Language, ...] = ("en", "es")
 
 
 @dataclass(frozen=True, slots=True)
+class Kept:
+    """The time somebody kept for a piece of work, UTC; the engine's code for what no longer lets it be (None
+    = it holds); and whether the opening beside it is the next best time."""
+
+    starts: datetime
+    ends: datetime
+    why: str | None = None
+    next_best: bool = False
+
+    def as_json(self) -> dict[str, Any]:
+        """ISO 8601 UTC with milliseconds."""
+        told = {"from": iso(self.starts), "to": iso(self.ends), "why": self.why}
+        return told | {"next_best": self.next_best}
+
+    @classmethod
+    def from_json(cls, data: dict[str, Any]) -> "Kept":
+        """From the stored form; any UTC offset."""
+        starts, ends = (datetime.fromisoformat(data[name]).astimezone(UTC) for name in ("from", "to"))
+        return cls(starts, ends, data["why"], data["next_best"])
+
+
+@dataclass(frozen=True, slots=True)
 class When:
-    """A time that is not sure: one chance in ten before `early`, one in ten after `late`. UTC."""
+    """A time that is not sure: one chance in ten before `early`, one in ten after `late`. UTC. `kept`: it is,
+    or was, a time that somebody kept."""
 
     early: datetime
     likely: datetime
     late: datetime
+    kept: Kept | None = None
 
-    def as_json(self) -> dict[str, str]:
-        """ISO 8601 UTC with milliseconds."""
-        return {name: iso(getattr(self, name)) for name in ("early", "likely", "late")}
+    def as_json(self) -> dict[str, Any]:
+        """ISO 8601 UTC with milliseconds; `kept` only where there is one."""
+        told = {name: iso(getattr(self, name)) for name in ("early", "likely", "late")}
+        return told | ({"kept": self.kept.as_json()} if self.kept else {})
 
     @classmethod
     def from_json(cls, data: dict[str, Any]) -> "When":
         """From the stored or the engine's form; any UTC offset."""
-        return cls(
-            *(datetime.fromisoformat(data[name]).astimezone(UTC) for name in ("early", "likely", "late"))
+        early, likely, late = (
+            datetime.fromisoformat(data[name]).astimezone(UTC) for name in ("early", "likely", "late")
         )
+        return cls(early, likely, late, Kept.from_json(data["kept"]) if data.get("kept") else None)
 
 
 @dataclass(frozen=True, slots=True)

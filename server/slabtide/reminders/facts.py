@@ -1,11 +1,13 @@
 """What reminders rest on, taken from a job's view."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
+from typing import Any
 
 from slabtide.log.instants import read_instant
 from slabtide.log.model import JobView
 from slabtide.office.pour import CUT_M_PER_M2, SAW_RATE_M_PER_MIN
+from slabtide.reminders.kept import KeptTime
 from slabtide.reminders.plan import Ack
 from slabtide.reminders.snooze import Snooze
 from slabtide.reminders.windows import Facts
@@ -27,6 +29,11 @@ def facts_of(view: JobView) -> Facts | None:
         washed_at=_last(view.washes),
         coloured_at=_last(view.colours),
         coats_at=tuple(sorted(read_instant(coat.at) for coat in view.coats)),
+        **_of_the_label(view),
+        kept_times=tuple(
+            KeptTime(kept.work, kept.coat, read_instant(kept.from_), read_instant(kept.to))
+            for kept in view.kept_slots
+        ),
     )
 
 
@@ -41,6 +48,20 @@ def snoozes_of(view: JobView) -> Mapping[str, Snooze]:
         reminder: Snooze(asked.by, read_instant(asked.at), read_instant(asked.until))
         for reminder, asked in view.snoozes.items()
     }
+
+
+def _of_the_label(view: JobView) -> dict[str, Any]:
+    """What the sealer's label says, where it says anything."""
+    sealer = view.products.get("seal")
+    told: dict[str, Any] = {}
+    if sealer is not None:
+        if sealer.coats is not None:
+            told["coats_wanted"] = sealer.coats
+        if sealer.recoat_least_h is not None:
+            told["recoat_after"] = timedelta(hours=sealer.recoat_least_h)
+        if sealer.least_age_h is not None:
+            told["seal_age"] = timedelta(hours=sealer.least_age_h)
+    return told
 
 
 def _placed(view: JobView) -> tuple[datetime, ...]:

@@ -75,11 +75,20 @@ def _current(specs: Iterable[Spec], now: datetime) -> dict[tuple[str, str], int]
 def _step(was: Standing | None, spec: Spec, reached: int, now: datetime, zone: ZoneInfo) -> Standing:
     """`reached`: below 0 overtaken, 0 the stage that is true now, above 0 still to come."""
     told = None if was is None else was.due if was.state == "acknowledged" else was.sent_due
+    if was is not None and _slot_lost(was, spec):
+        told = was.due
     if was is not None and told is not None:
         return _step_of_told(was, told, spec, reached, now, zone)
     if was is not None and was.state == "due" and reached == 0:
         return was  # its deliveries are under way under the time they were made for
     return Standing(_fresh(was, spec, reached, now, zone), spec.due, ack=was.ack if was else None)
+
+
+def _slot_lost(was: Standing, spec: Spec) -> bool:
+    """Whether a time that somebody kept no longer suits, which they must hear though nothing was sent yet."""
+    kept = spec.opens.kept
+    lost = kept is not None and kept.why is not None and spec.stage == "heads_up"
+    return lost and was.state == "planned" and was.sent_due is None and abs(spec.due - was.due) > MOVED_BY
 
 
 def _fresh(was: Standing | None, spec: Spec, reached: int, now: datetime, zone: ZoneInfo) -> State:

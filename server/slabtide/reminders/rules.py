@@ -4,10 +4,12 @@ Sawing answers to the concrete, day and night:
   heads_up   an hour before the likely opening
   open       at the likely opening; sooner, though never before the early one, where the window is so short
              that the last call would come first
-  last_call  before the early close, with time for the whole cut and 45 minutes besides
+  last_call  before the early close, with time for the whole cut and 45 minutes besides; by the plan of the
+             cuts where there is one: 45 minutes before it must start
   missed     at the likely close
 Washing, colouring and sealing are day work: their times move to working hours (6:30 to 17:00 local), and
-the heads-up comes at 18:00 the evening before. Every time is on a whole minute.
+the heads-up comes at 18:00 the evening before. A time that somebody kept is the opening, whatever the hour;
+where the weather took it away, the next best is. Every time is on a whole minute.
 Quiet hours (21:00 to 6:00 local) hold a heads-up. Where the hold would outlast the opening, it is due before
 the quiet hours instead, at 20:45. An open, a last call and a missed are never held.
 """
@@ -18,6 +20,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from slabtide.reminders.contract import Spec, Stage, WorkWindow
+from slabtide.reminders.kept import as_kept
 from slabtide.reminders.windows import Facts, windows_ahead
 
 HEADS_UP_BEFORE = timedelta(minutes=60)
@@ -43,19 +46,23 @@ def derive(facts: Facts, timeline: Mapping[str, Any] | None) -> list[Spec]:
     for window in windows_ahead(facts, timeline):
         if window.what == "saw":
             cut = timedelta(minutes=facts.saw_length_m / facts.saw_rate_m_per_min)
-            specs += saw_stages(window, min(cut, LONGEST_CUT), zone)
+            specs += saw_stages(window, min(cut, LONGEST_CUT), zone, _start_by(timeline))
         else:
-            specs += day_stages(window, _slot_start(window, timeline), zone)
+            watched = as_kept(window, facts.kept_times, timeline)
+            specs += day_stages(watched, _slot_start(watched, timeline), zone)
     return specs
 
 
-def saw_stages(window: WorkWindow, cut: timedelta, zone: ZoneInfo) -> Iterator[Spec]:
-    """The stages of sawing; `cut` is how long the whole cut takes."""
+def saw_stages(
+    window: WorkWindow, cut: timedelta, zone: ZoneInfo, start_by: datetime | None = None
+) -> Iterator[Spec]:
+    """The stages of sawing; `cut` is how long the whole cut takes, `start_by` when it must start by the plan
+    of its cuts, where there is one."""
     opens, closes = window.opens, window.closes
     if closes is None:
         opened, ends = opens.likely, opens.likely + OPEN_ENDED_FOR
     else:
-        last = closes.early - LAST_CALL_BEFORE - cut
+        last = (start_by or closes.early - cut) - LAST_CALL_BEFORE
         opened, ends = max(opens.early, min(opens.likely, last - _LEAST_STEP)), closes.likely
     expires = ends + EXPIRES_AFTER
     yield _spec(window, "heads_up", heads_up_due(opened - HEADS_UP_BEFORE, opened, zone), expires)
@@ -67,7 +74,10 @@ def saw_stages(window: WorkWindow, cut: timedelta, zone: ZoneInfo) -> Iterator[S
 
 def day_stages(window: WorkWindow, slot_start: datetime | None, zone: ZoneInfo) -> Iterator[Spec]:
     """The stages of work that waits for daylight; `slot_start` is when the weather first suits it."""
-    opened = working_time(max(window.opens.likely, slot_start or window.opens.likely), zone)
+    opened = max(window.opens.likely, slot_start or window.opens.likely)
+    kept = window.opens.kept
+    if kept is None or (kept.why is not None and not kept.next_best):
+        opened = working_time(opened, zone)
     closes = window.closes
     ends = working_time(closes.likely, zone) if closes else opened + OPEN_ENDED_FOR
     expires = ends + EXPIRES_AFTER
@@ -125,10 +135,19 @@ def _local(at: datetime, clock: time, zone: ZoneInfo, days: int = 0) -> datetime
     return datetime.combine(day, clock, tzinfo=zone).astimezone(UTC)
 
 
+def _start_by(timeline: Mapping[str, Any] | None) -> datetime | None:
+    """When the plan of the cuts must start, where there is one with cuts left."""
+    plan = (timeline or {}).get("saw_plan")
+    return datetime.fromisoformat(plan["start_by"]).astimezone(UTC) if plan and plan["start_by"] else None
+
+
 def _slot_start(window: WorkWindow, timeline: Mapping[str, Any] | None) -> datetime | None:
     """The first hour in which the weather suits, where the engine found one near the opening."""
     slots = ((timeline or {}).get("slots") or {}).get(window.what) or ()
     starts = [datetime.fromisoformat(slot["from"]) for slot in slots]
+    kept = window.opens.kept
+    if kept is not None and (kept.why is None or kept.next_best):
+        return None
     near = [at for at in starts if window.opens.likely <= at <= window.opens.likely + SLOT_WITHIN]
     return min(near, default=None)
 

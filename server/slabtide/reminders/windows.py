@@ -15,6 +15,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from slabtide.reminders.contract import What, When, WorkWindow
+from slabtide.reminders.kept import KeptTime
 
 SAW_OPENS_AFTER, SAW_CLOSES_AFTER = timedelta(hours=4), timedelta(hours=12)  # ACI 302.1R-15
 WASH_AFTER_POUR = timedelta(hours=24)  # one day in heat; common practice, no source
@@ -23,14 +24,15 @@ DRY_AFTER_WASH = timedelta(hours=24)  # surface dry before colour or sealer; com
 SEAL_AFTER_POUR = timedelta(days=28)  # film-forming sealers, usual trade guidance; from memory, not verified
 SEAL_AFTER_COLOUR = timedelta(hours=24)  # common practice, no source
 SECOND_COAT_AFTER = timedelta(hours=4)  # common practice, no source
-COATS = 2
+COATS = 2  # where nobody says how many
 _LEAST_WASH_WINDOW = timedelta(hours=24)
 _LEAST_SAW_WINDOW = timedelta(hours=2)  # where practice is over before a saw can cut: cut at once (EST)
 
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """What a job's log says that reminders rest on. Times UTC, saw length [m], rate [m/min]."""
+    """What a job's log says that reminders rest on. Times UTC, saw length [m], rate [m/min]. `seal_age`: the
+    least age that the sealer's label asks for, None where it says none."""
 
     job: str
     name: str
@@ -43,6 +45,10 @@ class Facts:
     washed_at: datetime | None
     coloured_at: datetime | None
     coats_at: tuple[datetime, ...]
+    coats_wanted: int = COATS
+    recoat_after: timedelta = SECOND_COAT_AFTER
+    seal_age: timedelta | None = None
+    kept_times: tuple[KeptTime, ...] = ()
 
 
 def windows_ahead(facts: Facts, timeline: Mapping[str, Any] | None) -> Iterator[WorkWindow]:
@@ -54,10 +60,9 @@ def windows_ahead(facts: Facts, timeline: Mapping[str, Any] | None) -> Iterator[
     if saw is not None and not facts.cuts_done:
         yield saw
     if facts.coats_at:
-        if len(facts.coats_at) < COATS:
-            yield _from(
-                "seal", f"coat-{len(facts.coats_at) + 1}", _sure(facts.coats_at[-1] + SECOND_COAT_AFTER)
-            )
+        if len(facts.coats_at) < facts.coats_wanted:
+            coat = f"coat-{len(facts.coats_at) + 1}"
+            yield _from("seal", coat, _sure(facts.coats_at[-1] + facts.recoat_after))
     elif facts.coloured_at:
         yield _seal(facts, loads, facts.coloured_at + SEAL_AFTER_COLOUR)
     elif facts.washed_at:
@@ -87,7 +92,9 @@ def _load_saw_window(load: Mapping[str, Any]) -> tuple[When, When | None] | None
     closes = When.from_json(told["closes"]) if told.get("closes") else None
     if late is None or closes is None:
         return opens, closes
-    at_once = When(*(at + _LEAST_SAW_WINDOW for at in (opens.early, opens.likely, opens.late)))
+    at_once = When(
+        opens.early + _LEAST_SAW_WINDOW, opens.likely + _LEAST_SAW_WINDOW, opens.late + _LEAST_SAW_WINDOW
+    )
     return opens, _each(min, [closes, _each(max, [late, at_once])])
 
 
@@ -105,6 +112,8 @@ def _wash(facts: Facts, loads: Sequence[Mapping[str, Any]]) -> WorkWindow:
 
 
 def _seal(facts: Facts, loads: Sequence[Mapping[str, Any]], dry_at: datetime) -> WorkWindow:
+    if facts.seal_age is not None:
+        return _from("seal", "coat-1", _sure(max(dry_at, max(facts.placed_to) + facts.seal_age)))
     known = any((load.get("windows") or {}).get("seal") for load in loads)
     least = dry_at if known else max(dry_at, max(facts.placed_to) + SEAL_AFTER_POUR)
     return _from("seal", "coat-1", _latest(loads, "seal", _sure(least)))

@@ -72,6 +72,11 @@ _BODY: Mapping[Language, Mapping[str, str]] = {
         "open endless": "{work} from now on. Old enough, if it is dry. Try a corner first.",
         "last_call": "{work} by {by}. {left} left.",
         "missed": "{work} was due by {closed}. Do it as soon as weather lets you, and try a corner first.",
+        "kept heads_up": "{work} {kept} to {kept_to}, as kept. Check the weather, get the gear together.",
+        "kept open": "{work} now, until {kept_to}, the time you kept. Try a corner first.",
+        "lost": "{kept}, the time you kept, no longer suits: {why}. ",
+        "lost next": "Next best {opens}. ",
+        "lost wait": "No fit hours in sight yet. ",
     },
     "es": {
         "saw heads_up": "Corte de {opens} (más o menos) a {by}. Lleve sierra, discos, agua y luz.",
@@ -85,6 +90,49 @@ _BODY: Mapping[Language, Mapping[str, str]] = {
         "open endless": "{work}: ya se puede, si está seco. Pruebe primero en una esquina.",
         "last_call": "{work} antes de las {by}. Quedan {left}.",
         "missed": "{work} debía hacerse antes de las {closed}. Hágalo en cuanto pueda; pruebe una esquina.",
+        "kept heads_up": "{work}: {kept} a {kept_to}, como se apartó. Revise el clima y prepare el equipo.",
+        "kept open": "{work}: ya, hasta las {kept_to}, el horario apartado. Pruebe primero en una esquina.",
+        "lost": "El horario apartado, {kept}, ya no sirve: {why}. ",
+        "lost next": "La mejor opción: {opens}. ",
+        "lost wait": "Aún no hay horas buenas a la vista. ",
+    },
+}
+_WHY: Mapping[Language, Mapping[str, str]] = {
+    "en": {
+        "too_green": "the concrete is too green",
+        "not_yet": "the work before is not done",
+        "recoat_early": "too soon after the coat before",
+        "recoat_late": "too long after the coat before",
+        "rain": "rain",
+        "rain_before": "rain too shortly before",
+        "rain_after": "rain too soon after",
+        "damp": "the slab is still damp",
+        "near_dew": "the surface is too near the dew point",
+        "surface_cold": "the surface is too cold",
+        "surface_hot": "the surface is too hot",
+        "air_cold": "the air is too cold",
+        "air_hot": "the air is too hot",
+        "wind": "too much wind",
+        "dark": "it is dark",
+        "short": "too few fit hours on end",
+    },
+    "es": {
+        "too_green": "el concreto está muy tierno",
+        "not_yet": "falta el trabajo anterior",
+        "recoat_early": "muy pronto tras la capa anterior",
+        "recoat_late": "muy tarde tras la capa anterior",
+        "rain": "lluvia",
+        "rain_before": "lluvia poco antes",
+        "rain_after": "lluvia poco después",
+        "damp": "la losa sigue húmeda",
+        "near_dew": "la superficie está muy cerca del punto de rocío",
+        "surface_cold": "la superficie está muy fría",
+        "surface_hot": "la superficie está muy caliente",
+        "air_cold": "el aire está muy frío",
+        "air_hot": "el aire está muy caliente",
+        "wind": "demasiado viento",
+        "dark": "está oscuro",
+        "short": "muy pocas horas buenas seguidas",
     },
 }
 _DAYS: Mapping[Language, tuple[str, ...]] = {
@@ -148,11 +196,18 @@ def body(telling: Telling, language: Language) -> str:
     """Times first, then what to do, then the usual caution."""
     stage, what = telling.stage, telling.what
     key = f"{stage} endless" if telling.closes is None and stage in ("heads_up", "open") else stage
-    lines = _BODY[language]
+    lines, kept = _BODY[language], telling.opens.kept
     line = lines.get(f"saw {key}") if what == "saw" else lines.get(key)
-    text = (line or lines[stage]).format(**_values(telling, language))
+    if kept is not None and kept.why is None:
+        line = lines.get(f"kept {stage}", line)
+    values = _values(telling, language)
+    text = (line or lines[stage]).format(**values)
     moved = ""
-    if telling.moved_from is not None:
+    if kept is not None and kept.why is not None:
+        moved = lines["lost"].format(**values)
+        if stage == "heads_up":
+            moved += lines["lost next" if kept.next_best else "lost wait"].format(**values)
+    elif telling.moved_from is not None:
         said = _MOVED_BY[language].get(telling.moved_why or "", _MOVED[language])
         moved = said.format(moved=clock_time(telling.moved_from, telling, language))
     # A Spanish "p. m." brings its own full stop.
@@ -228,7 +283,17 @@ def _values(telling: Telling, language: Language) -> dict[str, str]:
     opened = telling.due if telling.stage == "open" else telling.opens.likely
     closes = telling.closes or telling.opens
     left = int((closes.early - telling.at).total_seconds() // 60)
-    return {
+    kept = telling.opens.kept
+    of_kept = (
+        {
+            "kept": clock_time(kept.starts, telling, language),
+            "kept_to": clock(kept.ends, kept.starts, ZoneInfo(telling.time_zone), language),
+            "why": _WHY[language].get(kept.why or "", ""),
+        }
+        if kept
+        else {}
+    )
+    return of_kept | {
         "work": work(telling, language),
         "opens": clock_time(opened, telling, language),
         "by": clock_time(closes.early, telling, language),
