@@ -18,7 +18,7 @@ from scipy.integrate import solve_ivp
 from scipy.sparse import lil_matrix
 
 from slabtide.engine import column as column_module
-from slabtide.engine import ensemble, forecast, windows
+from slabtide.engine import ensemble, forecast, saw_spans, windows
 from slabtide.engine import history as history_module
 from slabtide.engine.bleeding import DRYING_FOLD_H
 from slabtide.engine.column import slab_column
@@ -189,15 +189,20 @@ def forecast_ms(pour: Pour, runs: int) -> float:
 
 
 def by_members(pour: Pour, runs: int) -> None:
-    """The windows' cost; the race of the crew is left out, being laid out for 96."""
+    """The windows' cost; the race of the crew is left out, being laid out for the members there are."""
     pour = replace(pour, texturing=None)
-    plain = ensemble._MEMBERS_PER_BRANCH, ensemble.MEMBERS
-    for per_branch in ((4, 16, 4), (8, 32, 8), (16, 64, 16), (32, 128, 32), (64, 256, 64)):
-        ensemble._MEMBERS_PER_BRANCH = per_branch
-        windows.MEMBERS = ensemble.MEMBERS = ensemble._members()
-        print(f"  {sum(per_branch):4} members   {forecast_ms(pour, runs):7.1f} ms")
-    ensemble._MEMBERS_PER_BRANCH = plain[0]
-    windows.MEMBERS = ensemble.MEMBERS = plain[1]
+    plain = ensemble._PER_LEVEL, ensemble.MEMBERS
+    for per_level in (4, 8, plain[0], 32, 64):
+        use_members(per_level, None)
+        print(f"  {len(ensemble.MEMBERS):4} members   {forecast_ms(pour, runs):7.1f} ms")
+    use_members(*plain)
+
+
+def use_members(per_level: int, members: tuple[ensemble.Member, ...] | None) -> None:
+    """So many members share each level of the weather; made anew where none are given."""
+    ensemble._PER_LEVEL, ensemble._COUNT = per_level, per_level * ensemble._LEVELS
+    ensemble.MEMBERS = ensemble._members() if members is None else members
+    windows.MEMBERS = saw_spans.MEMBERS = ensemble.MEMBERS
 
 
 def by_horizon(pour: Pour, runs: int) -> None:
@@ -224,7 +229,7 @@ def main() -> int:
     runs: int = max(1, parser.parse_args().runs)
     pour = read_pour(json.loads(SAMPLE.read_text(encoding="utf-8")))
     print(f"Python {sys.version.split()[0]}, processor time, least of {runs}")
-    print("\nForecast: 2 loads, 120 h, 96 members")
+    print(f"\nForecast: 2 loads, 120 h, {len(ensemble.MEMBERS)} members")
     taken_ms = forecast_ms(pour, runs)
     print(f"  {taken_ms:.1f} ms, aim {FORECAST_MS:g}: {'met' if taken_ms <= FORECAST_MS else 'MISSED'}")
     print()

@@ -22,7 +22,8 @@ def main() -> int:
     parser.add_argument("--race", action="store_true", help="set the chance to miss beside races run")
     options = parser.parse_args()
     started = time.monotonic()
-    drawn = scenes(options.pours, options.seed, hours=34 if options.race else 60)
+    loads = 2 if options.race or options.sister else 1
+    drawn = scenes(options.pours, options.seed, loads, hours=34 if options.race else 60)
     if options.race:
         for checks in options.checks:
             print_races(checks, reliability(races(drawn, checks)))

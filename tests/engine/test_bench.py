@@ -6,7 +6,7 @@ from types import ModuleType
 
 import pytest
 
-from slabtide.engine import Pour, ensemble, forecast, windows
+from slabtide.engine import Pour, ensemble, forecast, saw_spans, windows
 from slabtide.engine.contract import default_at, write_timeline
 
 BENCH = Path(__file__).parents[2] / "scripts" / "benches" / "engine.py"
@@ -32,4 +32,6 @@ def test_costs_are_told_and_nothing_stays_changed(
     assert capsys.readouterr().out.count(" ms") == 15
     assert ensemble.MEMBERS is members
     assert windows.MEMBERS is members
+    assert saw_spans.MEMBERS is members
+    assert ensemble._COUNT == len(members)
     assert write_timeline(forecast(sample_pour, at)) == before

@@ -1,12 +1,14 @@
 """The members of a forecast: as many chances on each side, and quantiles that keep order."""
 
+import math
 import statistics
+from statistics import NormalDist
 
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from slabtide.engine.ensemble import BRANCHES, MEMBERS, quantiles, sister_order
+from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, quantile, quantiles, sister_order
 
 
 def test_the_members_are_a_standard_normal_in_each_deviate() -> None:
@@ -16,10 +18,42 @@ def test_the_members_are_a_standard_normal_in_each_deviate() -> None:
         assert statistics.pstdev(values) == pytest.approx(1.0, abs=0.04)
 
 
-def test_weather_branches_have_unit_variance() -> None:
-    values = [BRANCHES[member.branch] for member in MEMBERS]
+def test_the_weather_has_unit_variance_and_lies_between_its_branches() -> None:
+    values = [member.weather_z for member in MEMBERS]
     assert statistics.fmean(values) == pytest.approx(0.0, abs=1e-12)
     assert statistics.pstdev(values) == pytest.approx(1.0, abs=1e-12)
+    for member in MEMBERS:
+        assert member.between(BRANCHES[LIKELY], BRANCHES[member.far]) == pytest.approx(member.weather_z)
+        assert 0.0 < member.share < 1.0
+
+
+def test_where_a_branch_does_not_get_there_the_nearer_one_counts() -> None:
+    for member in MEMBERS:
+        nearer = math.inf if member.share > 0.5 else 7.0
+        assert member.between(7.0, math.inf) == nearer
+
+
+def shares_below(weights: tuple[float, float, float], reading: str) -> list[float]:
+    """Where the members' 10, 25, 50, 75 and 90 % points of a sum of deviates stand on the normal law."""
+    of_weather, of_set, of_reading = weights
+    told = sorted(
+        of_weather * m.weather_z + of_set * m.set_z + of_reading * getattr(m, reading) for m in MEMBERS
+    )
+    law = NormalDist(0.0, math.hypot(*weights))
+    return [law.cdf(quantile(told, share)) for share in (0.10, 0.25, 0.50, 0.75, 0.90)]
+
+
+@pytest.mark.parametrize("reading", ["open_z", "close_z"])
+@pytest.mark.parametrize("of_weather", [-0.1, -0.05, -0.02, 0.0, 0.02, 0.05, 0.1])
+@pytest.mark.parametrize("of_set", [0.0, 0.04, 0.06, 0.1, 0.2, 0.4])
+def test_bands_of_any_sum_of_errors_stand_where_the_normal_law_has_them(
+    of_set: float, of_weather: float, reading: str
+) -> None:
+    """Within 4 points: 96 members in three lumps of weather were up to 8 off, which a 50 % band feels."""
+    q10, q25, q50, q75, q90 = shares_below((of_weather, of_set, 0.06), reading)
+    assert q75 - q25 == pytest.approx(0.50, abs=0.04)
+    assert q90 - q10 == pytest.approx(0.80, abs=0.04)
+    assert q50 == pytest.approx(0.50, abs=0.02)
 
 
 def test_the_deviates_do_not_go_together() -> None:
@@ -46,7 +80,7 @@ def test_a_sister_load_has_every_member_once_in_the_same_weather_and_a_set_facto
         order = sister_order(turn)
         assert sorted(order) == list(range(len(MEMBERS)))
         pairs = [(member, MEMBERS[k]) for member, k in zip(MEMBERS, order, strict=True)]
-        assert all(a.branch == b.branch for a, b in pairs)
+        assert all(a.weather_z == b.weather_z for a, b in pairs)
         together = statistics.correlation([a.set_z for a, _ in pairs], [b.set_z for _, b in pairs])
         assert together == pytest.approx(0.75, abs=0.08)
         for name in ("open_z", "close_z"):

@@ -1,7 +1,7 @@
 """When one load in one branch of the weather would begin to crack by itself."""
 
 import math
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -34,8 +34,9 @@ def restraint_of(slab: Slab) -> Restraint:
     )
 
 
-def stress_path(history: History, pour: Pour, set_factor: float) -> StressPath:
-    """The stress ratio of a load every half hour from its final set; empty if it never sets."""
+def stress_path(history: History, pour: Pour, set_factor: float, until_s: float = math.inf) -> StressPath:
+    """The stress ratio of a load every half hour from its final set, to half an hour past `until_s` at most;
+    empty if it never sets."""
     start_s = time_at(history.times_s, history.mean_age_h, final_set_h(pour.mix) * set_factor)
     if math.isinf(start_s):
         return StressPath((), ())
@@ -43,7 +44,7 @@ def stress_path(history: History, pour: Pour, set_factor: float) -> StressPath:
     born_s = history.times_s[0]
     picked = [
         i
-        for i in range(first, len(history.times_s))
+        for i in range(first, bisect_right(history.times_s, until_s + _EVERY_S))
         if i == first or (history.times_s[i] - born_s) % _EVERY_S == 0
     ]
     times = [history.times_s[i] for i in picked]

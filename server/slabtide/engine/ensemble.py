@@ -1,6 +1,6 @@
 """The members a forecast is made of, and the 10, 50 and 90 % times among them.
 
-No chance is drawn: strata of the normal law, shuffled by a fixed stride, give the same members everywhere.
+No chance is drawn: a lattice gives the same members everywhere.
 """
 
 import math
@@ -9,36 +9,57 @@ from dataclasses import dataclass
 from functools import cache
 from statistics import NormalDist
 
-# Three weather branches after Gauss and Hermite, standing for 1/6, 2/3 and 1/6 of the chances. Members
-# count equally, so that order between two of their times survives into the order of their quantiles.
-BRANCHES = (-math.sqrt(3.0), 0.0, math.sqrt(3.0))
+BRANCHES = (-2.0, 0.0, 2.0)  # standard deviations of the weather for which heat is solved
 LIKELY = 1  # the middle one
-_MEMBERS_PER_BRANCH = (16, 64, 16)
-_OPEN_STEP = (5, 29, 5)  # odd, so that strata of a second deviate come each once, out of step with the first
-_CLOSE_STEP = (9, 9, 9)
-_SISTER_STEPS = ((13,), (41, 27, 29, 9), (13,))  # odd, so that each comes once; the least alike of all
+_LEVELS, _PER_LEVEL = 16, 16  # levels of the weather, and members that share each
+_COUNT = _LEVELS * _PER_LEVEL
+# Member i stands at the stratum i * step mod 256 of set factor and of each reading. Of all odd steps these
+# keep the 50 and 80 % points of any sum of weather, set factor and one reading nearest to the normal law's.
+_STEPS = (123, 187, 239)
+_SISTER_STEPS = (73, 23, 193, 149)  # of all odd steps the ones that leave the readings the least alike
 _SISTERS_TOGETHER = 0.75  # correlation of two loads' set factors, 0.10 of 0.20 being each load's own (EST)
 QUANTILES = (0.1, 0.5, 0.9)
 
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """One way it may go: weather branch, and standard normal deviates of set factor and of the two readings
-    (of firm enough, of too firm)."""
+    """One way it may go, as standard normal deviates: weather, set factor, and the two readings (of firm
+    enough, of too firm). Its weather lies a `share` [0..1] of the way from the middle branch to `far`."""
 
-    branch: int
+    weather_z: float
+    far: int
+    share: float
     set_z: float
     open_z: float
     close_z: float
 
+    @property
+    def branch(self) -> int:
+        """The branch of the weather it is nearest to."""
+        return self.far if self.share > 0.5 else LIKELY
+
+    def between(self, middle_s: float, far_s: float) -> float:
+        """The time [s] at its weather from those in the middle branch and the far one: straight between, the
+        nearer one where either is infinite."""
+        if math.isinf(middle_s) or math.isinf(far_s):
+            return far_s if self.share > 0.5 else middle_s
+        return middle_s + (far_s - middle_s) * self.share
+
+
+def _strata(count: int) -> list[float]:
+    """The middles of equally likely strata of the normal law, brought to unit variance."""
+    middles = [NormalDist().inv_cdf((k + 0.5) / count) for k in range(count)]
+    spread = math.sqrt(math.fsum(z * z for z in middles) / count)
+    return [z / spread for z in middles]
+
 
 def _members() -> tuple[Member, ...]:
-    members = []
-    for branch, count in enumerate(_MEMBERS_PER_BRANCH):
-        strata = [NormalDist().inv_cdf((k + 0.5) / count) for k in range(count)]
-        for k in range(count):
-            open_z = strata[k * _OPEN_STEP[branch] % count]
-            members.append(Member(branch, strata[k], open_z, strata[k * _CLOSE_STEP[branch] % count]))
+    strata, members = _strata(_COUNT), []
+    for level, weather_z in enumerate(_strata(_LEVELS)):
+        far, share = (0 if weather_z < 0.0 else 2), abs(weather_z) / BRANCHES[2]
+        for i in range(level * _PER_LEVEL, (level + 1) * _PER_LEVEL):
+            set_z, open_z, close_z = (strata[i * step % _COUNT] for step in _STEPS)
+            members.append(Member(weather_z, far, share, set_z, open_z, close_z))
     return tuple(members)
 
 
@@ -52,16 +73,17 @@ def sister_order(turn: int) -> tuple[int, ...]:
 
     Every member comes up once, so that what is told of one load alone stays as it is.
     """
+    if turn == 0:
+        return tuple(range(_COUNT))
+    step, own = _SISTER_STEPS[(turn - 1) % len(_SISTER_STEPS)], math.sqrt(1.0 - _SISTERS_TOGETHER**2)
+    apart = _strata(_COUNT)
     order: list[int] = []
-    for count, steps in zip(_MEMBERS_PER_BRANCH, _SISTER_STEPS, strict=True):
-        step = steps[(turn - 1) % len(steps)]
-        strata = [NormalDist().inv_cdf((k + 0.5) / count) for k in range(count)]
-        own = math.sqrt(1.0 - _SISTERS_TOGETHER**2)
-        mixed = [_SISTERS_TOGETHER * strata[k] + own * strata[k * step % count] for k in range(count)]
-        ranked = sorted(range(count), key=lambda k: (round(mixed[k], 9), k))
-        places = {k: rank for rank, k in enumerate(ranked)}
-        base = len(order)
-        order += [base + (places[k] if turn else k) for k in range(count)]
+    for base in range(0, _COUNT, _PER_LEVEL):
+        level = range(base, base + _PER_LEVEL)
+        mixed = {k: _SISTERS_TOGETHER * MEMBERS[k].set_z + own * apart[k * step % _COUNT] for k in level}
+        slowing = sorted(level, key=lambda k: MEMBERS[k].set_z)
+        sisters = dict(zip(sorted(level, key=lambda k: round(mixed[k], 9)), slowing, strict=True))
+        order += [sisters[k] for k in level]
     return tuple(order)
 
 

@@ -19,7 +19,9 @@ from slabtide.engine.wind import wind_at_slab
 # How far a forecast is off, one standard deviation (EST): air now and per day of lead, share of sun.
 _AIR_SD_C, _AIR_SD_C_PER_DAY, _AIR_SD_MOST_C = 0.7, 0.4, 2.5
 _SUN_SD = 0.15
-_TOGETHER = 0.8  # air and sun err together only in part, so a branch moves each by less than its own sd (EST)
+# Share of its own sd by which a branch moves air and sun (EST): the two err together only in part, and the
+# wind errs too. Set so that branches spread the clocks as weather that wanders does, see docs/odds.md.
+_TOGETHER = 0.9
 
 
 class Forcing(NamedTuple):

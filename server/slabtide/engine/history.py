@@ -15,7 +15,7 @@ from slabtide.engine.column import Column, Stepper
 from slabtide.engine.covers import CoverSpan, cover_over
 from slabtide.engine.exchange import Exchange, bare_exchange, blended, covered_exchange
 from slabtide.engine.forcing import Forcing, forcing_between
-from slabtide.engine.hydration import heat_curve, hydration_degree, whole_heat_j_m3
+from slabtide.engine.hydration import hydration_degree, ultimate_hydration, whole_heat_j_m3
 from slabtide.engine.ledger import Ledger
 from slabtide.engine.maturity import GAS_CONSTANT_J_MOL_K, KELVIN, REFERENCE_C, age_rate
 from slabtide.engine.pour import Mix
@@ -25,6 +25,7 @@ from slabtide.engine.surface import surface_rate
 HORIZON_S = 120 * 3600
 FINE_UNTIL_S = 24 * 3600
 _FIRST_S, _FINE_S, _COARSE_S = 60, 300, 900
+SPREAD_COARSE_S = 1800  # for histories that only tell how far windows spread
 _FIRST_STEPS = 5
 _NEAR_K, _MOST_PASSES = 1.0, 4
 _TOP_M = 0.040  # the depth a mat works in, which sets the resistance it meets (EST)
@@ -67,7 +68,12 @@ class History:
 
 
 def follow(
-    birth: Birth, mix: Mix, column: Column, hours: Sequence[Forcing], ledger: Ledger | None = None
+    birth: Birth,
+    mix: Mix,
+    column: Column,
+    hours: Sequence[Forcing],
+    ledger: Ledger | None = None,
+    coarse_s: int | None = None,
 ) -> History:
     """The history of one load, to 120 h or as far as the weather reaches.
 
@@ -76,24 +82,25 @@ def follow(
     column -- grid of slab and ground
     hours -- the forcing at each weather hour
     ledger -- books every heat that passes, for those who want to see them add up
+    coarse_s -- step after the first day [s], fifteen minutes if not told; a multiple of that
 
     Source: heat balance as in Bentz, NISTIR 6551 (2000), hydration after Schindler and Folliard (2005).
     """
     life = _Life(birth, mix, column, hours, ledger)
-    history = life.run()
+    history = life.run(coarse_s or _COARSE_S)
     if ledger is not None:
         life.close(ledger)
     return history
 
 
-def _spans(horizon_s: int, changes_s: Sequence[int]) -> Iterator[tuple[int, bool]]:
+def _spans(horizon_s: int, changes_s: Sequence[int], coarse_s: int) -> Iterator[tuple[int, bool]]:
     """Steps and whether each ends where the history is noted; short ones where a cover comes or goes."""
     passed = 0
     while passed < horizon_s:
         if passed < _FIRST_S * _FIRST_STEPS:
             span = _FIRST_S
         else:
-            span = _FINE_S if passed < FINE_UNTIL_S else _COARSE_S
+            span = _FINE_S if passed < FINE_UNTIL_S else coarse_s
         if passed + span > horizon_s:
             return
         noted = passed + span >= _FIRST_S * _FIRST_STEPS
@@ -131,7 +138,10 @@ class _Life:
         self.top = _top_shares(column)
         self.top_age = self.first_age_h
         self.lever = _levers(column, birth.thickness_m)
-        self.curve = heat_curve(mix)
+        whole = whole_heat_j_m3(mix) * ultimate_hydration(mix.w_cm)
+        self.heat_j_m2 = [whole * cell for cell in self.cell_m]
+        reached = hydration_degree(self.first_age_h / mix.set_factor, mix) / ultimate_hydration(mix.w_cm)
+        self.degrees = self.earlier = [reached] * slab  # shares of the ultimate degree
         self.steepness = mix.activation_energy_j_mol / GAS_CONSTANT_J_MOL_K
         self.level = self.steepness / (REFERENCE_C + KELVIN)
         capacity = mix.bleed_share * bleed_capacity_kg_m2(birth.thickness_m)
@@ -141,14 +151,14 @@ class _Life:
         self.steppers: dict[tuple[int, float], Stepper] = {}
         self.history = History()
 
-    def run(self) -> History:
+    def run(self, coarse_s: int) -> History:
         last_s = (len(self.hours) - 1) * 3600
         horizon_s = min(HORIZON_S, last_s - self.birth.start_s)
         forcing = self._forcing()
         self._note(self._exchange(forcing, self.temps[0], _FIRST_S).demand)
         span_before = 0
         changes = [at - self.birth.start_s for c in self.birth.covers for at in (c.starts_s, c.ends_s)]
-        for span, noted in _spans(horizon_s, changes):
+        for span, noted in _spans(horizon_s, changes, coarse_s):
             loss = self._step(span, span_before)
             span_before = span
             if noted:
@@ -174,7 +184,7 @@ class _Life:
             rate * (of_now * now - of_before * past)
             for rate, now, past in zip(stepper.rate, temps, before, strict=True)
         ]
-        self._hydrate(right, span / 3600.0, ahead)
+        self._hydrate(right, span, ahead, (weight, of_now, of_before))
         self.now_s += span
         expected = temps[0] + ahead * (temps[0] - before[0])
         forcing = self._forcing()
@@ -220,23 +230,30 @@ class _Life:
             for capacity, now, then in zip(self.column.capacity, self.temps, first, strict=True)
         )
 
-    def _hydrate(self, right: list[float], span_h: float, ahead: float) -> None:
+    def _hydrate(
+        self, right: list[float], span: int, ahead: float, weights: tuple[float, float, float]
+    ) -> None:
         """Age the concrete nodes over the step and add the heat they give off to its right side.
 
-        The innermost loop of a forecast: `maturity.age_rate` and `hydration.heat_w_m3` written out."""
-        energy = self.mix.activation_energy_j_mol
+        The heat is the step's own difference of the degrees reached, so that none is lost however fast they
+        rise. The innermost loop of a forecast: `maturity.age_rate` and `hydration_degree` written out."""
+        energy, half_h = self.mix.activation_energy_j_mol, span / 7200.0
         temps, before, ages, rates = self.temps, self.before, self.ages, self.rates
-        level, steepness, curve = self.level, self.steepness, self.curve
-        scale, tau_h, beta = curve.scale, curve.tau_h, curve.beta
-        half_h = span_h / 2.0
+        level, steepness = self.level, self.steepness
+        tau_h, beta = self.mix.tau_h * self.mix.set_factor, self.mix.beta
+        of_new, of_now, of_before = (weight / span for weight in weights)
+        degrees, earlier = self.degrees, self.earlier
         exp, power = math.exp, math.pow
-        for i, cell_m in enumerate(self.cell_m):
+        reached = []
+        for i, heat in enumerate(self.heat_j_m2):
             temp = temps[i] + ahead * (temps[i] - before[i])
             rate = exp(level - steepness / (temp + KELVIN)) if temp >= 0.0 else age_rate(temp, energy)
             age = ages[i] + (rates[i] + rate) * half_h
             ages[i], rates[i] = age, rate
-            reach = power(tau_h / age, beta)
-            right[i] += scale * exp(-reach) * reach * rate / age * cell_m
+            degree = exp(-power(tau_h / age, beta))
+            right[i] += heat * (of_new * degree - of_now * degrees[i] + of_before * earlier[i])
+            reached.append(degree)
+        self.degrees, self.earlier = reached, degrees
 
     def _exchange(self, forcing: Forcing, surface_c: float, span: int) -> Exchange:
         """The surface's exchange over the step that ends now; a cover counts for its share of the step."""

@@ -6,12 +6,14 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from slabtide.engine.clocks import time_at, value_at
-from slabtide.engine.ensemble import LIKELY
+from slabtide.engine.ensemble import LIKELY, Member
 from slabtide.engine.history import History
 from slabtide.engine.pour import Load, Pour
 
+Span = tuple[float, float]  # opens and closes [s]; infinity = not within reach
 ClockName = Literal["surface_age_h", "top_age_h", "mean_age_h"]
 
+OPEN_READING_SD = 0.08  # of log age, of firm enough (EST)
 SLOW_Z = 1.28  # how far up the set factor the slow history stands
 _POWER_LIMITS = (1.0, 2.0)
 
@@ -49,6 +51,14 @@ class LoadState:
     def factor_at(self, z: float) -> float:
         """The set factor `z` standard deviations up."""
         return self.set_factor * math.exp(self.set_factor_sd * z)
+
+    def reached_s(self, clock: ClockName, age_h: float, member: Member) -> float:
+        """When a clock comes to an age [h] in a member's weather [s]; infinity if it doesn't."""
+        middle, far = self.histories[LIKELY], self.histories[member.far]
+        return member.between(
+            time_at(middle.times_s, getattr(middle, clock), age_h),
+            time_at(far.times_s, getattr(far, clock), age_h),
+        )
 
     def needed_h(self, clock: ClockName, age_h: float, factor: float) -> float:
         """The age to wait for on a history of the mix, so as to tell of a load with another set factor.

@@ -10,7 +10,7 @@ from slabtide.engine.column import slab_column
 from slabtide.engine.covers import spans_of
 from slabtide.engine.ensemble import BRANCHES, LIKELY
 from slabtide.engine.forcing import hourly_forcing
-from slabtide.engine.history import Birth, History, follow
+from slabtide.engine.history import SPREAD_COARSE_S, Birth, History, follow
 from slabtide.engine.learning import Belief, learn
 from slabtide.engine.load_state import LoadState, slow_ratio
 from slabtide.engine.notices import Clock
@@ -72,8 +72,11 @@ def unlearned_runs(pour: Pour, at: datetime, clock: Clock) -> list[Run]:
         mix = own.mix
         birth, ratio = _birth(own, load, clock), slow_ratio(mix.set_factor_sd)
         slow_mix = replace(mix, set_factor=mix.set_factor * ratio)
-        histories = [follow(birth, mix, column, hours) for hours in branches]
-        slow = follow(birth, slow_mix, column, branches[LIKELY])
+        histories = [
+            follow(birth, mix, column, hours, coarse_s=None if k == LIKELY else SPREAD_COARSE_S)
+            for k, hours in enumerate(branches)
+        ]
+        slow = follow(birth, slow_mix, column, branches[LIKELY], coarse_s=SPREAD_COARSE_S)
         placed_to_s = clock.seconds(load.placed_to)
         state = LoadState(
             own,

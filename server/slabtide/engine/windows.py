@@ -1,17 +1,15 @@
 """The windows of one load, member by member, and what the members say together."""
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from slabtide.engine.bleeding import REABSORBED_SHARE
 from slabtide.engine.clocks import time_at, time_at_age
-from slabtide.engine.cracking import cracks_at
 from slabtide.engine.ensemble import MEMBERS, Member, quantiles
 from slabtide.engine.history import History
-from slabtide.engine.load_state import LoadState
-from slabtide.engine.pour import SawKind
-from slabtide.engine.saw import STRESS_SHARE, STRESS_SHARE_SD, latest_cut_h, ravelling_limit_mpa
+from slabtide.engine.load_state import OPEN_READING_SD, LoadState, Span
+from slabtide.engine.saw_spans import saw_spans
 from slabtide.engine.setting import (
     TEXTURE_CLOSES_MPA,
     age_at_penetration_h,
@@ -19,16 +17,13 @@ from slabtide.engine.setting import (
     initial_set_h,
 )
 from slabtide.engine.spoiling import Spoil, first_spoil
-from slabtide.engine.strength import age_at_strength_h
 from slabtide.engine.surface import EDGE_SHARE, MAG_SHARE, TEXTURE_SHARE, footprint_age_h
 from slabtide.engine.timeline import WindowName
-
-Span = tuple[float, float]  # opens and closes [s]; infinity = not within reach
 
 _OPENS: dict[WindowName, float] = {"edge": EDGE_SHARE, "mag": MAG_SHARE, "texture": TEXTURE_SHARE}
 SURFACE_WORK: tuple[WindowName, ...] = ("edge", "mag", "texture")
 _CLOSES_MPA: dict[WindowName, float] = {"edge": 0.7, "mag": 0.5, "texture": TEXTURE_CLOSES_MPA}  # EST
-_OPEN_READING_SD, _CLOSE_READING_SD = 0.08, 0.045  # of log age (EST; the latter is 30 % of resistance)
+_CLOSE_READING_SD = 0.045  # of log age (EST, 30 % of resistance)
 
 _EVAPORATION_SD = 0.20  # of the logarithm (EST): formula and wind together; Hover (2020) tells of ±40 %
 
@@ -38,8 +33,6 @@ _LEAST_AGE_H: dict[WindowName, float] = {"wash": 35.0, "colour": 48.0, "seal": 7
 _LEAST_WASH_S = 24 * 3600.0  # release lifts with the paste before a day is out, however warm (EST)
 _DRYING_S: dict[WindowName, float] = {"wash": 0.0, "colour": 12 * 3600.0, "seal": 24 * 3600.0}
 
-_NODES_Z = (-1.3, 0.0, 1.3)  # where cracking is worked out, of set factor and of the share at which it comes
-_CRACK_SHARES = tuple(STRESS_SHARE * math.exp(STRESS_SHARE_SD * z) for z in _NODES_Z)
 _UNSPOILT = Spoil(math.inf, "frost")
 
 
@@ -57,7 +50,7 @@ class Band:
 def load_bands(state: LoadState) -> dict[WindowName, Band]:
     """Every window of a load. Source: the two clocks, strength and stress; see docs/engine.md."""
     bands = surface_bands(state)
-    bands["saw"] = _band([(span, _UNSPOILT) for span in _saw_spans(state)], state)
+    bands["saw"] = _band([(span, _UNSPOILT) for span in saw_spans(state)], state)
     for name, opens in _later_work(state).items():
         bands[name] = _open_band(opens)
     return bands
@@ -77,7 +70,7 @@ def texture_spans(state: LoadState) -> list[Span]:
 def member_spans(state: LoadState) -> dict[WindowName, list[Span]]:
     """Per member when edging, magging, texturing and sawing open and close [s], as the bands count them."""
     spans = {name: _kept(work, state) for name, work in _surface_work(state, SURFACE_WORK).items()}
-    spans["saw"] = _kept([(span, _UNSPOILT) for span in _saw_spans(state)], state)
+    spans["saw"] = _kept([(span, _UNSPOILT) for span in saw_spans(state)], state)
     return spans
 
 
@@ -87,10 +80,9 @@ def resistance_times(state: LoadState, resistance_mpa: float) -> list[float]:
     age_h = age_at_penetration_h(resistance_mpa, initial_set_h(mix), final_set_h(mix))
     times = []
     for member in MEMBERS:
-        history = state.histories[member.branch]
         needed_h = state.needed_h("top_age_h", age_h, state.factor_at(member.set_z))
         stiff = math.exp(_CLOSE_READING_SD * member.close_z)
-        times.append(time_at(history.times_s, history.top_age_h, needed_h * stiff))
+        times.append(state.reached_s("top_age_h", needed_h * stiff, member))
     return times
 
 
@@ -106,20 +98,29 @@ def _surface_work(
     drawn_in_h = REABSORBED_SHARE * initial
     spans: dict[WindowName, list[tuple[Span, Spoil]]] = {name: [] for name in names}
     for member in MEMBERS:
-        history = state.histories[member.branch]
         factor = state.factor_at(member.set_z)
-        sheen_s = time_at(history.times_s, history.top_age_h, state.needed_h("top_age_h", drawn_in_h, factor))
-        if history.film_dry_s is not None:
-            sheen_s = min(sheen_s, _dried_s(history.times_s[0], history.film_dry_s, member))
+        sheen_s = _sheen_gone_s(state, state.needed_h("top_age_h", drawn_in_h, factor), member)
         earliest = max(state.placed_to_s, sheen_s)
-        firm, stiff = math.exp(_OPEN_READING_SD * member.open_z), math.exp(_CLOSE_READING_SD * member.close_z)
+        firm, stiff = math.exp(OPEN_READING_SD * member.open_z), math.exp(_CLOSE_READING_SD * member.close_z)
         for name in names:
             firm_h = state.needed_h("surface_age_h", opens_h[name], factor) * firm
             stiff_h = state.needed_h("top_age_h", closes_h[name], factor) * stiff
-            opens = max(earliest, time_at(history.times_s, history.surface_age_h, firm_h))
-            closes = time_at(history.times_s, history.top_age_h, stiff_h)
+            opens = max(earliest, state.reached_s("surface_age_h", firm_h, member))
+            closes = state.reached_s("top_age_h", stiff_h, member)
             spans[name].append(((opens, closes), spoils[member.branch]))
     return spans
+
+
+def _sheen_gone_s(state: LoadState, drawn_in_h: float, member: Member) -> float:
+    """When the sheen is gone [s]: evaporated, or drawn back in at that age of the top."""
+
+    def gone_s(history: History) -> float:
+        drawn_in_s = time_at(history.times_s, history.top_age_h, drawn_in_h)
+        if history.film_dry_s is None:
+            return drawn_in_s
+        return min(drawn_in_s, _dried_s(history.times_s[0], history.film_dry_s, member))
+
+    return member.between(gone_s(state.likely), gone_s(state.histories[member.far]))
 
 
 def _spoil(state: LoadState, history: History) -> Spoil:
@@ -135,49 +136,6 @@ def _dried_s(start_s: float, film_dry_s: float, member: Member) -> float:
     return start_s + (film_dry_s - start_s) * math.exp(_EVAPORATION_SD * member.close_z)
 
 
-def _saw_spans(state: LoadState) -> list[Span]:
-    pour = state.pour
-    kind: SawKind = pour.saw.kind if pour.saw else "conventional"
-    limit = ravelling_limit_mpa(pour.mix.aggregate, kind)
-    opens_h = age_at_strength_h(limit, pour.mix.design_strength_mpa) * pour.mix.strength_slowness
-    latest_h = latest_cut_h(kind, opens_h)
-    cracking = _cracking(state)
-    spans = []
-    for member in MEMBERS:
-        history, factor = state.histories[member.branch], state.factor_at(member.set_z)
-        reading = math.exp(_OPEN_READING_SD * member.open_z)
-        clean_h = state.needed_h("mean_age_h", opens_h, factor) * reading
-        opens = time_at(history.times_s, history.mean_age_h, clean_h)
-        latest = time_at(history.times_s, history.mean_age_h, state.needed_h("mean_age_h", latest_h, factor))
-        spans.append((opens, min(latest, cracking(member))))
-    return spans
-
-
-def _cracking(state: LoadState) -> Callable[[Member], float]:
-    """Time of cracking per member: worked out at three set factors per branch and three shares of strength,
-    straight between."""
-    nodes = [
-        [cracks_at(history, state.pour, state.factor_at(z), _CRACK_SHARES) for z in _NODES_Z]
-        for history in state.histories
-    ]
-
-    def at(member: Member) -> float:
-        by_factor = [_between(times, member.close_z) for times in nodes[member.branch]]
-        return _between(by_factor, member.set_z)
-
-    return at
-
-
-def _between(times: Sequence[float], z: float) -> float:
-    """The time at `z` from those at three nodes; the nearest where one of them is infinite."""
-    low, mid, high = times
-    share = z / _NODES_Z[2]
-    far = high if share >= 0.0 else low
-    if math.isinf(mid) or math.isinf(far):
-        return far if abs(share) > 0.5 else mid
-    return mid + (far - mid) * min(abs(share), 2.0)
-
-
 def _later_work(state: LoadState) -> Mapping[WindowName, list[float]]:
     """Earliest times for wash, colour and seal, per member."""
     opens: dict[WindowName, list[float]] = {name: [] for name in _LEAST_AGE_H}
@@ -186,7 +144,8 @@ def _later_work(state: LoadState) -> Mapping[WindowName, list[float]]:
         after = state.placed_to_s + _LEAST_WASH_S
         for name, age_h in _LEAST_AGE_H.items():
             wait_h = state.needed_h("mean_age_h", age_h, factor)
-            time = time_at_age(state.histories[member.branch], wait_h)
+            middle, far = state.likely, state.histories[member.far]
+            time = member.between(time_at_age(middle, wait_h), time_at_age(far, wait_h))
             after = max(time, after + _DRYING_S[name])
             opens[name].append(after)
     return opens
