@@ -166,8 +166,6 @@ def test_a_kept_time_that_is_lost_is_told_at_once_though_nothing_was_sent_yet() 
     spec = Spec(
         "seal", "coat-1", "heads_up", OPENS + 40 * HOUR, When(at, at, at, kept), None, OPENS + 90 * HOUR
     )
-        "seal", "coat-1", "heads_up", OPENS + 40 * HOUR, When(at, at, at, kept), None, OPENS + 90 * HOUR
-    )
     key = ("seal", "coat-1", "heads_up")
     was = Standing("planned", OPENS + 16 * HOUR)
     told = plan({key: was}, [spec], {}, OPENS, CHICAGO)[key]
