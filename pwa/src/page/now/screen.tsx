@@ -1,4 +1,3 @@
-import { JobConflicts } from '../office/conflicts';
 import type { JobView } from '../../shared/job';
 import { EngineNews } from '../engine/line';
 import { Empty, LinkButton, Screen } from '../look';
@@ -8,6 +7,7 @@ import { outlook } from '../sync/outlook';
 import { me } from '../sync/state';
 import { t } from '../words';
 import { ComingPour } from './coming';
+import { JobConflicts } from './conflicts';
 import { PouredCard } from './job-card';
 import { LeadLine, NextLines } from './lead';
 import { readNow, type NowView } from './state';

@@ -6,7 +6,7 @@ import { sayTrouble } from '../shell/trouble';
 import { askBoard, board, boardIsAsAsked, boardProblem, FIRST_PAGE } from '../sync/board';
 import type { Board } from '../sync/contract';
 import { t } from '../words';
-import { ConflictsPart } from './conflicts';
+import { ConflictsPart } from '../now/conflicts';
 import { BoardFilters } from './filters';
 import { BoardTable } from './table';
 import { countStandings, FIRST_CHOICE, pickJobs, type BoardChoice } from './state';

@@ -194,6 +194,7 @@ export type Board = {
 export type ConflictTurn = {
   readonly job: JobId;
   readonly name: string;
+  readonly time_zone: string;
   readonly what: 'pour' | Reminder['what'];
   readonly subject: string;
   readonly from: IsoTime;

@@ -13,6 +13,7 @@ from slabtide.office.conflicts.settings import EST
 from slabtide.office.conflicts.works import Conflict, find
 from slabtide.store.tables import BoardRow
 
+Known = dict[str, dict[str, str]]
 MOST_JOBS = 400
 PAST = timedelta(days=1)
 STEP_MIN = 5
@@ -34,34 +35,34 @@ def conflicts_json(session: Session, company_id: str, now: datetime) -> dict[str
         .limit(MOST_JOBS)
     )
     rows = [row for row in session.execute(query) if row.shown]
-    names = {row.job: row.name for row in rows}
+    known = {row.job: {"name": row.name, "time_zone": row.shown.get("time_zone") or "UTC"} for row in rows}
     found = find(((row.job, row.shown) for row in rows), now)
     shown = {row.job: row.shown for row in rows}
     return {
-        "found": [_told(one, names, shown) for one in found.conflicts],
+        "found": [_told(one, known, shown) for one in found.conflicts],
         "unnamed": list(found.unnamed),
     }
 
 
-def _told(conflict: Conflict, names: dict[str, str], shown: dict[str, Any]) -> dict[str, Any]:
+def _told(conflict: Conflict, known: Known, shown: dict[str, Any]) -> dict[str, Any]:
     resource, clash = conflict.resource, conflict.clash
     job = clash.best[0].work.job
     named = (shown[job].get("named") or {}).get(resource.kind)
     return {
         "kind": resource.kind,
         "name": named if resource.name else None,
-        "order": _turns(clash.best, names),
+        "order": _turns(clash.best, known),
         "loss": round(clash.best_loss, 1),
-        "as_it_comes": _turns(clash.as_it_comes, names),
+        "as_it_comes": _turns(clash.as_it_comes, known),
         "loss_as_it_comes": round(clash.loss, 1),
     }
 
 
-def _turns(turns: Iterable[Turn], names: dict[str, str]) -> list[dict[str, Any]]:
+def _turns(turns: Iterable[Turn], known: Known) -> list[dict[str, Any]]:
     return [
         {
             "job": turn.work.job,
-            "name": names[turn.work.job],
+            **known[turn.work.job],
             "what": turn.work.what,
             "subject": turn.work.subject,
             "from": write_instant(turn.begins),

@@ -7,7 +7,6 @@ import { callJson } from '../sync/call';
 import type { ConflictFound, Conflicts, ConflictTurn } from '../sync/contract';
 import { me } from '../sync/state';
 import { t } from '../words';
-import { zoneOf } from './say';
 
 const everyMs = 60_000;
 const fetched = signal<Conflicts | null>(null);
@@ -60,7 +59,7 @@ function OneConflict({ conflict, now }: { conflict: ConflictFound; now: Date }) 
 }
 
 function Turn({ turn, now }: { turn: ConflictTurn; now: Date }) {
-  const at = (iso: string): string => sayMoment(new Date(iso), now, zoneOf(turn.job));
+  const at = (iso: string): string => sayMoment(new Date(iso), now, turn.time_zone);
   const late = turn.late_min > 0;
   return (
     <>
