@@ -1,9 +1,10 @@
 import { useState } from 'preact/hooks'
-import type { JobView } from '../../../shared/job'
+import type { Bay, JobView } from '../../../shared/job'
 import { formatDuration } from '../../../shared/units'
 import { Button, Care, Notice } from '../../look'
 import { now } from '../../shell/now'
 import { units } from '../../shell/preferences'
+import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { act, takeBack } from '../act'
 import { Checklist } from '../checklist'
@@ -12,7 +13,8 @@ import { DropPin, PinList, PinWalk } from '../pins'
 import { say } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { stepState } from '../steps'
-import { whoWhen } from '../who'
+import { releaseDry } from '../signal/events'
+import { timeOf, whoWhen } from '../who'
 import { bayPasses, isFinishPin, releaseLines, usualRelease_kg, type BayPass, type ReleaseLine } from './state'
 
 /** Release, bay by bay: laid or not, how long ago, how much. */
@@ -23,7 +25,7 @@ export function ReleaseList({ job }: { readonly job: JobView }) {
       <Care what="release_dust" />
       {job.bays.length === 0 && <Notice title={t('pour.noBays')} />}
       <ul class="rows">{releaseLines(job.bays, now.value).map((line) => <ReleaseRow key={line.bay.id} job={job} line={line} />)}</ul>
-      <p class="soft">{t('texture.releaseSource')}</p>
+      <p class="soft">{t('texture.releaseSource')} {t('texture.drySource')}</p>
     </Frame>
   )
 }
@@ -33,13 +35,14 @@ function ReleaseRow({ job, line }: { readonly job: JobView; readonly line: Relea
   const [mass_kg, setMass] = useState<number | null>(bay.release?.mass_kg ?? null)
   const [least, most] = usualRelease_kg(bay.area_m2)
   const label = bay.label
+  const dry = sayDry(job, bay)
   const lay = (): void => void act(job.id, 'release.laid', { bay: bay.id, mass_kg, product: bay.release?.product ?? null }, t('texture.did.release', { label }))
   return (
     <li>
       <span>
         <strong>{t('layout.bay', { label })}</strong> {minutes === null ? t('texture.notLaid') : t('texture.laidAgo', { ago: formatDuration(minutes) })}
         <br />
-        <span class="soft">{bay.release ? whoWhen(job, bay.release) : ''}</span>
+        <span class="soft">{[bay.release ? whoWhen(job, bay.release) : '', dry].filter(Boolean).join(' · ')}</span>
       </span>
       {bay.release ? (
         <Button kind="quiet" label={`${t('record.takeBack')}: ${t('layout.bay', { label })}`} onPress={() => bay.release && void takeBack(job.id, bay.release.event, t('texture.did.releaseGone', { label }))}>{t('record.takeBack')}</Button>
@@ -54,6 +57,14 @@ function ReleaseRow({ job, line }: { readonly job: JobView; readonly line: Relea
       </div>
     </li>
   )
+}
+
+/** When liquid release should have dried, by the drying of its load's surface; nothing for powder. */
+function sayDry(job: JobView, bay: Bay): string {
+  const curve = outlook.value?.jobs[job.id]?.timeline?.loads.find((load) => load.id === bay.load)?.curve ?? []
+  const dry = releaseDry(bay, curve)
+  if (dry === null) return ''
+  return dry <= now.value.getTime() ? t('texture.dry') : t('texture.dryBy', { time: timeOf(job, new Date(dry).toISOString()) })
 }
 
 /** The touch-up pass: the open pins in walking order, then bay by bay, then what is done. */
