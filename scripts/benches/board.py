@@ -10,6 +10,7 @@ import tempfile
 import time
 import urllib.request
 from collections.abc import Callable, Iterator
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -226,10 +227,10 @@ def main() -> int:
         )
         server.start()
         try:
-            for name, seconds, most in (
-                *answers(server, person, busy, asked.runs),
-                *screens(server, person, busy, asked.runs),
-            ):
+            figures = chain(
+                answers(server, person, busy, asked.runs), screens(server, person, busy, asked.runs)
+            )
+            for name, seconds, most in figures:
                 good &= told(name, seconds, most)
         finally:
             server.stop()
