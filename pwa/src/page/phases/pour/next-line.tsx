@@ -6,6 +6,7 @@ import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { say } from '../quantity'
 import { timeOf } from '../who'
+import type { Arrival } from './fill'
 import { sayMatch } from './match-words'
 import { nextOnPour, type Next } from './next'
 
@@ -41,7 +42,7 @@ function sayNext(next: Next, job: JobView): readonly [string, string] {
     case 'finish':
       return [t('pour.next.finish', { number: next.load.number }), '']
     case 'coming':
-      return [t('pour.next.coming', { number: next.arrival.number, volume: say(next.arrival.volume_m3, 'volume', units.value), time: timeOf(job, next.arrival.at.toISOString()) }), t('pour.next.comingDo')]
+      return sayComing(next.arrival, job)
     case 'wait':
       return sayWait(next, job)
     case 'texture':
@@ -49,6 +50,15 @@ function sayNext(next: Next, job: JobView): readonly [string, string] {
     case 'nothing':
       return job.loads.length === 0 ? [t('pour.next.first'), ''] : ['', '']
   }
+}
+
+/** A truck more than this behind its time is asked after [ms]. */
+const LATE_MS = 10 * 60_000
+
+function sayComing({ number, volume_m3, at }: Arrival, job: JobView): readonly [string, string] {
+  const params = { number, volume: say(volume_m3, 'volume', units.value), time: timeOf(job, at.toISOString()) }
+  const late = now.value.getTime() - at.getTime() > LATE_MS
+  return late ? [t('pour.next.due', params), t('pour.next.dueDo')] : [t('pour.next.coming', params), t('pour.next.comingDo')]
 }
 
 const minutesTo = (time: Date): number => Math.max(0, Math.floor((time.getTime() - now.value.getTime()) / 60_000))

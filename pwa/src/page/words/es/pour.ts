@@ -138,6 +138,8 @@ export const pour: Record<keyof typeof english, string> = {
   'pour.next.finish': 'Carga {number}: toque Vaciada cuando la olla esté vacía',
   'pour.next.coming': 'Carga {number}: llegan {volume} como a las {time}. Anote su boleta',
   'pour.next.comingDo': 'De la boleta, antes de descargar: se compara con la carga 1.',
+  'pour.next.due': 'Carga {number}: {volume} debía llegar como a las {time}. Pregunte a la planta',
+  'pour.next.dueDo': 'Si ya llegó, anote su boleta antes de descargar.',
   'pour.next.open': '{step}: el paño {label} ya está listo',
   'pour.next.from': '{step}: paño {label} como a las {time}',
   'pour.next.sheenDo': 'Solo cuando se haya ido el brillo.',
