@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { LISTS, CHECKLISTS } from '../../../pwa/src/shared/checklists'
 import { RULES, type Kind, type PersonId } from '../../../pwa/src/shared/events'
 import { bayStates } from '../../../pwa/src/page/phases/bay-state'
-import { comingReminders, cutFault, freshCut, guideDepth, nextCoat, openReminders, putOffUntil, readSaw, sawWindows, seenReminders, slotsAhead, tooShallow, usualSealer_l } from '../../../pwa/src/page/phases/next-days/state'
+import { comingReminders, cutFault, freshCut, guideDepth, nextCoat, openReminders, putOffUntil, readSaw, sawWindows, seenReminders, tooShallow, usualSealer_l } from '../../../pwa/src/page/phases/next-days/state'
 import { describe as inWords } from '../../../pwa/src/page/phases/record/describe'
 import { hiddenBy, recordLines, standing } from '../../../pwa/src/page/phases/record/entries'
 import { photosOf, totals } from '../../../pwa/src/page/phases/record/totals'
@@ -136,11 +136,6 @@ describe('the next days', () => {
   it('put the saw window that closes first on top', () => {
     const both = timeline([{ id: 'late', windows: { saw: { opens: when(0), closes: when(300) } }, curve: [] }, { id: 'soon', windows: { saw: { opens: when(60), closes: when(200) } }, curve: [] }, { id: 'none', windows: { saw: null }, curve: [] }])
     expect(sawWindows(both).map((one) => one.load)).toEqual(['soon', 'late'])
-  })
-
-  it('drop slots that are over', () => {
-    const slots = timeline([], { wash: [{ from: at(-90), to: at(-1), reason: '' }, { from: at(-10), to: at(50), reason: '' }] })
-    expect(slotsAhead(slots, 'wash', now)).toHaveLength(1)
   })
 
   it('let go of a reminder as soon as this phone says it was seen, and leave last calls out of what comes', () => {

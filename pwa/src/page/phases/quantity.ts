@@ -37,6 +37,8 @@ const TABLE = {
   insulation: { us: plain('R (ft²·°F·h/BTU)', 5.678263337, 1, 1), metric: plain('m²K/W', 1, 2, 0.1) },
   rate: { us: plain('ft/min', 1 / metresPerFoot, 1, 0.5), metric: plain('m/min', 1, 2, 0.1) },
   share: { us: plain('%', 100, 0, 5), metric: plain('%', 100, 0, 5) },
+  spread: { us: plain('°F', 1.8, 0, 1), metric: plain('°C', 1, 0, 1) },
+  coverage: { us: plain('ft²/gal', litresPerGallon / squareMetresPerFoot, 0, 10), metric: plain('m²/l', 1, 1, 0.5) },
   sealer: { us: plain('gal', 1 / litresPerGallon, 1, 0.5), metric: plain('l', 1, 1, 1) },
 } as const
 

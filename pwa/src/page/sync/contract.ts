@@ -1,4 +1,5 @@
 // What the server says, as the phone reads it. Times are ISO 8601 text; amounts are SI.
+import type { DaysAhead, SawPlan } from './days';
 import type { JobId } from '../../shared/events';
 import type { Session, Trouble } from '../../shared/store/meta';
 
@@ -57,6 +58,8 @@ export type Timeline = {
   readonly slots: Readonly<Partial<Record<'wash' | 'colour' | 'seal', readonly Slot[]>>>;
   readonly warnings: readonly Warning[];
   readonly planned?: boolean;
+  readonly days_ahead?: DaysAhead | null;
+  readonly saw_plan?: SawPlan | null;
 };
 
 export type ReminderState = 'planned' | 'due' | 'sent' | 'acknowledged' | 'cancelled' | 'failed' | 'missed';

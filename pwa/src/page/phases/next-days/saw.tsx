@@ -13,6 +13,8 @@ import { useForm } from '../form'
 import { sayRun, sayShort } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { dayTimeOf, whoWhen, zoneOf } from '../who'
+import { CutPlan } from './cut-plan'
+import { TestCut } from './test-cut'
 import { cutFault, freshCut, guideDepth, readSaw, sawWindows, tooShallow, type CutDraft, type CutFault } from './state'
 
 /** Sawing: the window, what is left, each cut. */
@@ -24,9 +26,18 @@ export function SawPart({ job }: { readonly job: JobView }) {
       {saw.done ? <Notice title={t('nextDays.sawDone', { length: sayRun(saw.cut_m, units.value) })} /> : <SawWindows job={job} />}
       {saw.planned_m !== null && saw.planned_m > 0 && <Progress label={t('nextDays.cutLength', { cut: sayRun(saw.cut_m, units.value), left: sayRun(saw.left_m ?? 0, units.value) })} done={Math.min(100, Math.round((100 * saw.cut_m) / saw.planned_m))} total={100} percent />}
       {saw.ravelled && !saw.done && <Notice tone="warn" title={t('nextDays.ravelledDo')} />}
+      {!saw.done && <TestCut job={job} />}
+      <CutPlan job={job} />
       <Care what="saw" />
       <Care what="silica" />
-      <CutForm job={job} />
+      {job.planned_cuts.length > 0 ? (
+        <details class="stack one-cut">
+          <summary>{t('nextDays.otherCut')}</summary>
+          <CutForm job={job} />
+        </details>
+      ) : (
+        <CutForm job={job} />
+      )}
       {job.cuts.length > 0 ? <ul class="rows">{job.cuts.map((cut) => <CutRow key={cut.event} job={job} cut={cut} />)}</ul> : <p>{t('nextDays.noCuts')}</p>}
     </section>
   )

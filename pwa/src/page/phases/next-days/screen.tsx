@@ -11,6 +11,7 @@ import { pinMarks } from '../pins'
 import { ColourPart, CoatPart, WashPart } from './after'
 import { Reminders } from './reminders'
 import { SawPart } from './saw'
+import './style.css'
 
 /** Saw, wash, second colour, seal: each with its window, its caution and its entry. */
 export function NextDaysScreen({ job }: { readonly job: JobView }) {

@@ -2,13 +2,13 @@
 import type { CutMade } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { sharedLength } from '../../plan/bays'
-import type { Reminder, Slot, Timeline, TimeWindow } from '../../sync/contract'
+import type { Reminder, Timeline, TimeWindow } from '../../sync/contract'
 import { putOff, putOffUntil } from '../../sync/put-off'
 import { jointGuidance } from '../layout/take-off'
 
 export interface SawReading {
   readonly cut_m: number
-  /** What is to be cut: as the foreman said, else the lines between bays; null when neither is known. */
+  /** What is to be cut: the planned cuts, else as the foreman said, else the lines between bays; null when none is known. */
   readonly planned_m: number | null
   readonly left_m: number | null
   readonly done: boolean
@@ -17,7 +17,8 @@ export interface SawReading {
 
 export function readSaw(job: JobView): SawReading {
   const between = job.slab && job.bays.length > 1 ? sharedLength(job.bays.map((bay) => bay.corners), job.slab.corners) : null
-  const planned_m = job.crew?.saw_length_m ?? between
+  const drawn = job.planned_cuts.length ? job.planned_cuts.reduce((sum, cut) => sum + cut.length_m, 0) : null
+  const planned_m = drawn ?? job.crew?.saw_length_m ?? between
   return {
     cut_m: job.cut_length_m,
     planned_m,
@@ -71,9 +72,13 @@ export function sawWindows(timeline: Timeline | null): SawWindow[] {
   return found.sort((a, b) => Date.parse((a.window.closes ?? a.window.opens).likely) - Date.parse((b.window.closes ?? b.window.opens).likely))
 }
 
-/** Slots of one work that are not over, the best first as the engine ranks them. */
-export function slotsAhead(timeline: Timeline | null, what: 'wash' | 'colour' | 'seal', now: Date): readonly Slot[] {
-  return (timeline?.slots[what] ?? []).filter((slot) => Date.parse(slot.to) > now.getTime())
+/** How long to leave concrete whose edges did not hold in a test cut [min]: common practice, no source. */
+const WAIT_MIN = { clean: null, slight: 25, ravels: 60 } as const
+
+/** When to try again after a test cut; null where its edges held. */
+export function tryAgainAt(test: Pick<JobView['test_cuts'][number], 'result' | 'at'>): Date | null {
+  const wait = WAIT_MIN[test.result]
+  return wait === null ? null : new Date(Date.parse(test.at) + wait * 60_000)
 }
 
 const QUIET: ReadonlySet<Reminder['state']> = new Set(['cancelled', 'acknowledged'])
@@ -110,6 +115,12 @@ export function seenReminders(reminders: readonly Reminder[], job: Pick<JobView,
 export function nextCoat(coats: readonly { readonly coat: number }[]): number | null {
   const next = Math.max(0, ...coats.map((one) => one.coat)) + 1
   return next <= 4 ? next : null
+}
+
+/** Sealer for one coat by what the label says a litre covers [l]; null where it says nothing. */
+export function labelSealer_l(area_m2: number, job: Pick<JobView, 'products'>): number | null {
+  const covers = job.products.seal?.coverage_m2_per_l
+  return covers ? area_m2 / covers : null
 }
 
 /** Sealer per coat [l] for an area: 150 to 300 ft² per gallon (estimate; the product's sheet comes first). */
