@@ -76,6 +76,23 @@ def test_a_check_takes_two_touches_and_shows_what_it_changed(crew: tuple[Phone, 
 
 
 @pytest.mark.browser
+def test_a_wet_glove_that_touches_twice_notes_one_check(crew: tuple[Phone, DemoJobs]) -> None:
+    phone, jobs = crew
+    at_the_mats(phone, jobs)
+    press(phone.page, "Check the surface")
+    both = (
+        "for (const key of document.querySelectorAll('.check-key')) if (key.textContent === 'Paste sticks')"
+    )
+    phone.page.evaluate(f"{both} {{ key.click(); key.click(); }}")
+    phone.page.get_by_text("Noted.", exact=True).wait_for()
+    press(phone.page.get_by_role("dialog"), "Back to work")
+    noted = phone.page.get_by_role("region", name="Surface checks").get_by_text("Paste sticks.")
+    noted.first.wait_for()
+    phone.page.wait_for_timeout(500)
+    assert noted.count() == 1
+
+
+@pytest.mark.browser
 def test_the_sheet_can_be_read_and_hit(crew: tuple[Phone, DemoJobs]) -> None:
     phone, jobs = crew
     at_the_mats(phone, jobs)

@@ -23,12 +23,16 @@ export function CheckSheet({ job, onClose }: CheckSheetProps) {
   useEffect(() => dialog.current?.showModal(), [])
   const subjects = subjectsOf(job)
   const subject = subjects.find(({ key }) => key === chosen) ?? nearest(subjects, outlook.value?.jobs[job.id]?.timeline ?? null, now.value)
+  const writing = useRef(false)
   const write = async (kind: CheckKind, depth_mm: number | null): Promise<void> => {
-    if (!subject) return
+    // a second touch before the first is kept is a wet glove
+    if (!subject || writing.current) return
+    writing.current = true
     const { load, bay } = subject
     // what comes next is about the same concrete, whatever the clocks say by then
     setChosen(subject.key)
     setNoted(await act(job.id, 'check.made', { load: load.id, bay: bay?.id ?? null, kind, depth_mm }, t('texture.did.check', { number: load.number })))
+    writing.current = false
   }
   return (
     <dialog ref={dialog} class="check-sheet" aria-labelledby="check-title" onClose={onClose}>
