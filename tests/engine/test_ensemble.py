@@ -44,15 +44,15 @@ def shares_below(weights: tuple[float, float, float], reading: str) -> list[floa
 
 
 @pytest.mark.parametrize("reading", ["open_z", "close_z"])
-@pytest.mark.parametrize("of_weather", [-0.1, -0.05, -0.02, 0.0, 0.02, 0.05, 0.1])
-@pytest.mark.parametrize("of_set", [0.0, 0.04, 0.06, 0.1, 0.2, 0.4])
+@pytest.mark.parametrize("of_weather", [-0.1, -0.05, -0.03, -0.01])  # warmer is sooner
+@pytest.mark.parametrize("of_set", [0.04, 0.06, 0.09, 0.1, 0.2, 0.3])
 def test_bands_of_any_sum_of_errors_stand_where_the_normal_law_has_them(
     of_set: float, of_weather: float, reading: str
 ) -> None:
-    """Within 4 points: 96 members in three lumps of weather were up to 8 off, which a 50 % band feels."""
+    """Within 3.5 points: 96 members in three lumps of weather were up to 8 off, which a 50 % band feels."""
     q10, q25, q50, q75, q90 = shares_below((of_weather, of_set, 0.06), reading)
-    assert q75 - q25 == pytest.approx(0.50, abs=0.04)
-    assert q90 - q10 == pytest.approx(0.80, abs=0.04)
+    assert q75 - q25 == pytest.approx(0.50, abs=0.035)
+    assert q90 - q10 == pytest.approx(0.80, abs=0.035)
     assert q50 == pytest.approx(0.50, abs=0.02)
 
 
