@@ -1,5 +1,6 @@
 """A whole day on real hourly weather: two loads, their saw window, the reminders, an acknowledgement."""
 
+import json
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import Any
@@ -10,7 +11,9 @@ from tests.reminders.push_service import PushService
 
 from slabtide.config import config_of
 from slabtide.log.instants import read_instant
+from slabtide.office.stored_weather import load_file
 from slabtide.reminders.keys import make_key
+from slabtide.store.session import write
 
 
 @pytest.fixture
@@ -112,3 +115,41 @@ def test_checks_that_slow_the_mix_move_the_saw_reminders(patio: Patio) -> None:
     patio.record("check.made", soft | {"load": patio.loads[1]}, FIRST_BATCH + 230 * MINUTE)
     patio.tick(FIRST_BATCH + 4 * HOUR)
     assert patio.reminders()["open"].due > before + 15 * MINUTE
+
+
+def rainy(patio: Patio, hour: datetime, mm: float) -> Patio:
+    """The patio poured, under mild weather with rain in one hour."""
+    patio.poured()
+    start = FIRST_BATCH.replace(minute=0) - 12 * HOUR
+    hours = [
+        {
+            "at": (start + index * HOUR).isoformat(),
+            "air_temp_c": 22.0,
+            "rh": 0.7,
+            "wind_kmh": 8.0,
+            "cloud": 0.6,
+            "solar_w_m2": 300.0,
+            "rain_mm": mm if start + index * HOUR == hour else 0.0,
+        }
+        for index in range(150)
+    ]
+    with patio.app.app_context(), write() as session:
+        company, text = patio.foreman.company, json.dumps({"hourly": hours})
+        load_file(session, company, patio.job, text, "shower", None, FIRST_BATCH)
+    return patio
+
+
+def test_rain_on_the_placed_slab_leaves_its_times_apart_and_is_told_with_its_hour(patio: Patio) -> None:
+    """A shower at nine once wrote every time of the race as nine o'clock, and took the windows."""
+    shower = FIRST_BATCH.replace(minute=0) + 3 * HOUR
+    rainy(patio, shower, 3.0).tick(FIRST_BATCH + 2 * HOUR)
+    timeline = patio.mine()["timeline"]
+    first, second = timeline["pace"]["loads"]
+    times = [load[key]["likely"] for load in (first, second) for key in ("reached", "finished", "closes")]
+    assert len(set(times)) == 6
+    for load in timeline["loads"]:
+        texture = load["windows"]["texture"]
+        assert texture["opens"]["likely"] < texture["closes"]["likely"]
+    told = [one for one in timeline["warnings"] if one["code"] == "rain_on_placed"]
+    assert [read_instant(one["from"]) for one in told] == [shower, shower]
+    assert {one["params"]["rain_mm"] for one in told} == {3.0}

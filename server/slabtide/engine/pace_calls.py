@@ -16,6 +16,7 @@ TAMPER_LIKELY = 0.5  # from this chance on the tamper is called for (EST)
 ADD_HANDS_FROM = 0.20  # chance to miss from which hands are called for (EST)
 _HANDS_HELP_BY = 0.10  # by which they must lessen it (EST)
 _ENOUGH = 0.10
+_ONE_MORE_HELPS_BY = 0.05  # each further hand (EST)
 _MOST_HANDS = 3
 _NO_LATER_THAN = 0.05  # of the chance that waiting for them may cost (EST)
 RELEASE_FILM_KG_M2 = 0.2  # a gallon of liquid release on 200 ft2 (EST); it is gone when that much has dried
@@ -90,7 +91,7 @@ def _hands(
     for more in range(1, _MOST_HANDS + 1):
         rate = crew_rate(replace(texturing, people=texturing.people + more)).times(speed)
         chance = chance_to_miss(run_race(legs, rate, ready_s))
-        if best is None or chance < best[0] - 1e-9:
+        if best is None or chance <= best[0] - _ONE_MORE_HELPS_BY:
             best = (chance, more, rate)
         if chance <= _ENOUGH:
             break

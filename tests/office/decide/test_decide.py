@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
@@ -64,6 +64,22 @@ def test_a_retarder_in_a_load_still_to_come_can_be_tried_while_the_first_is_plac
     later = [load["windows"]["texture"]["closes_later_minutes"] for load in found["answer"]["loads"]]
     assert later[0] == 0
     assert later[1] > 5
+
+
+def test_trying_on_answers_as_asking_anew_does_and_sooner(ordered: Patio) -> None:
+    """The pour as it stands is worked out once a minute; another minute, or another pour, anew."""
+    more = [{"change": "people", "people": 6}]
+    first = ask(ordered, EVENING_BEFORE, more)
+    began = time.process_time()
+    again = ask(ordered, EVENING_BEFORE + timedelta(seconds=20), more)
+    between = time.process_time()
+    later = ask(ordered, EVENING_BEFORE + 2 * MINUTE, more)
+    assert again["answer"] == first["answer"]
+    assert later["answer"]["at"] != first["answer"]["at"]
+    assert between - began < time.process_time() - between
+    ordered.record("crew.assigned", {"people": 9, "mats": 8, "mat_area_m2": 0.6, "lay_minutes": 2.0})
+    other = ask(ordered, EVENING_BEFORE + 2 * MINUTE, more)["answer"]["pace"]["before"]
+    assert other["model"]["hands"] == 8
 
 
 def test_a_change_that_comes_too_late_says_so(ordered: Patio) -> None:

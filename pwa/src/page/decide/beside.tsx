@@ -1,6 +1,6 @@
 import type { JobView } from '../../shared/job';
-import { formatDuration, formatTemp } from '../../shared/units';
-import { sayMoment } from '../look';
+import { formatDuration, formatTemp, formatTime } from '../../shared/units';
+import { localDay, sayMoment } from '../look';
 import { units } from '../shell/preferences';
 import type { TimeWindow } from '../sync/contract';
 import { t } from '../words';
@@ -14,7 +14,12 @@ export function Beside({ job, base, answer, now, old }: BesideProps) {
   const zone = job.opened?.time_zone ?? 'UTC';
   const { before, after } = answer.pace;
   const numberOf = (id: string): number | string => base.loads.find((load) => load.id === id)?.number ?? '?';
-  const range = (window: TimeWindow | null): string => (window?.closes ? t('decide.range', { opens: sayMoment(new Date(window.opens.likely), now, zone), closes: sayMoment(new Date(window.closes.likely), now, zone) }) : t('decide.noTexture'));
+  const range = (window: TimeWindow | null): string => {
+    if (!window?.closes) return t('decide.noTexture');
+    const [opens, closes] = [new Date(window.opens.likely), new Date(window.closes.likely)];
+    const sameDay = localDay(opens, zone) === localDay(closes, zone);
+    return t('decide.range', { opens: sayMoment(opens, now, zone), closes: sameDay ? formatTime(closes, zone) : sayMoment(closes, now, zone) });
+  };
   return (
     <section class={`decide-beside${old ? ' decide-old' : ''}`} aria-labelledby="effect">
       <h2 id="effect">{effect(answer, numberOf)}</h2>
@@ -43,7 +48,7 @@ export function Beside({ job, base, answer, now, old }: BesideProps) {
 function effect({ loads, pace }: WhatIfAnswer, numberOf: (id: string) => number | string): string {
   const change = (pace.after?.chance_to_miss ?? 0) - (pace.before?.chance_to_miss ?? 0);
   const moved = loads.map((load) => ({ id: load.id, minutes: load.windows.texture.closes_later_minutes ?? 0 })).sort((a, b) => Math.abs(b.minutes) - Math.abs(a.minutes))[0];
-  if (Math.abs(change) >= 0.03) return t(change < 0 ? 'decide.effect.better' : 'decide.effect.worse');
+  if (sayOdds(pace.after?.chance_to_miss ?? 0) !== sayOdds(pace.before?.chance_to_miss ?? 0)) return t(change < 0 ? 'decide.effect.better' : 'decide.effect.worse');
   if (!moved || Math.abs(moved.minutes) < 3) return t('decide.effect.none');
   return t(moved.minutes > 0 ? 'decide.effect.later' : 'decide.effect.sooner', { load: numberOf(moved.id), left: formatDuration(Math.abs(moved.minutes)) });
 }

@@ -76,24 +76,31 @@ const words = { go: 'decide.word.go', tight: 'decide.word.tight', no_go: 'decide
 /** One hour: its word, what is held against it, gravest first, then the odds where weather does not stop it. */
 function HourRow({ hour, at }: { readonly hour: Hour; readonly at: (iso: string) => string }) {
   const spoilt = hour.reasons.some((reason) => reason.weight === 'stop' && isApart(reason));
-  const percent = Math.round(hour.chance_to_make * 100);
   return (
     <li class="decide-hour">
       <span class="decide-hour-head">
         <strong class="time">{at(hour.start)}</strong>
         <span class={`decide-word decide-word-${hour.verdict}`}>{t(words[hour.verdict])}</span>
       </span>
-      {hour.reasons.filter(isApart).map((reason) => <span key={reason.code} class={reason.weight === 'note' ? undefined : 'decide-late'}>{sayReason(reason, hour, at)}</span>)}
-      {!spoilt && <span class={hour.reasons.every(isApart) ? undefined : 'decide-late'}>{t('decide.made', { odds: sayOdds(hour.chance_to_make) })}</span>}
-      {!spoilt && <span class="decide-bar" aria-hidden="true"><span style={{ width: `${percent}%` }} /></span>}
+      {hour.reasons.map((reason) => (isApart(reason) ? <span key={reason.code} class={reason.weight === 'note' ? undefined : 'decide-late'}>{sayReason(reason, hour, at)}</span> : !spoilt && <Odds key={reason.code} hour={hour} held />))}
+      {!spoilt && hour.reasons.every(isApart) && <Odds hour={hour} />}
       {hour.saw && <span class="soft">{t('decide.sawFrom', { opens: at(hour.saw.opens), closes: at(hour.saw.closes) })}</span>}
     </li>
   );
 }
 
-function sayReason({ code, numbers }: Reason, hour: Hour, at: (iso: string) => string): string {
+function Odds({ hour, held }: { readonly hour: Hour; readonly held?: boolean }) {
+  return (
+    <>
+      <span class={held ? 'decide-late' : undefined}>{t('decide.made', { odds: sayOdds(hour.chance_to_make) })}</span>
+      <span class="decide-bar" aria-hidden="true"><span style={{ width: `${Math.round(hour.chance_to_make * 100)}%` }} /></span>
+    </>
+  );
+}
+
+function sayReason({ code, numbers, weight }: Reason, hour: Hour, at: (iso: string) => string): string {
   const number = (name: string): number => numbers[name] ?? 0;
-  return t(`decide.reason.${code}`, {
+  return t(code === 'evaporation' && weight === 'note' ? 'decide.reason.evaporation.note' : `decide.reason.${code}`, {
     rain: sayRain(number('rain_mm')),
     air: formatTemp(number('coldest_air_c'), units.value),
     concrete: formatTemp(number('concrete_temp_c'), units.value),

@@ -11,6 +11,9 @@ export interface Gathered {
 const HOUR_MS = 3_600_000;
 /** How far ahead a notice is worth the room on the first screen. */
 const AHEAD_MS = 6 * HOUR_MS;
+/** What the night brings is told while blankets can still be fetched. */
+const NIGHT: readonly string[] = ['first_night_drop', 'frost_on_placed'];
+const NIGHT_AHEAD_MS = 18 * HOUR_MS;
 
 /** The engine's notices, the same one for several loads told once. With `now`: only those that hold now or within six hours. */
 export function gatherNotices(job: JobView, timeline: Timeline, now: Date | null): Gathered[] {
@@ -32,7 +35,7 @@ export function gatherNotices(job: JobView, timeline: Timeline, now: Date | null
 }
 
 function isNear(warning: Warning, now: Date): boolean {
-  return Date.parse(warning.to) >= now.getTime() && Date.parse(warning.from) <= now.getTime() + AHEAD_MS;
+  return Date.parse(warning.to) >= now.getTime() && Date.parse(warning.from) <= now.getTime() + (NIGHT.includes(warning.code) ? NIGHT_AHEAD_MS : AHEAD_MS);
 }
 
 /** The first notice, over the time of both. */

@@ -6,9 +6,11 @@ from datetime import datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from slabtide.engine import Pour, Timeline, forecast
 from slabtide.engine.advice import advise, hours_of_day
 from slabtide.engine.advice_out import write_advice
 from slabtide.engine.advice_trial import REACH_H
+from slabtide.engine.changes import PourChange
 from slabtide.engine.contract import ContractError
 from slabtide.engine.cooling import MOST_ICE_SHARE, weighed_water_kg_m3
 from slabtide.engine.read_changes import read_changes
@@ -80,7 +82,29 @@ def _what_if(view: JobView, ahead: Ahead, now: datetime, changes: object) -> dic
         said = error.problems[0]
         problem = Problem("change_wrong", f"{said.message}.", f"It should be {said.allowed}.")
         return _what_if_json(view, now, ahead, problem, None)
-    return _what_if_json(view, now, ahead, None, write_what_if(what_if(ahead.pour, now, read)))
+    return _what_if_json(view, now, ahead, None, _beside(ahead.pour, now, read))
+
+
+def _beside(pour: Pour, now: datetime, changes: tuple[PourChange, ...]) -> dict[str, object]:
+    """Both answers as of the whole minute, so that who tries one change after another waits for one."""
+    at = now.replace(second=0, microsecond=0)
+    return write_what_if(what_if(pour, at, changes, _before.of(pour, at)))
+
+
+class _Before:
+    """The pour as it stands, last asked about; threads may each work it out, none reads half of it."""
+
+    def __init__(self) -> None:
+        self._held: tuple[Pour, datetime, Timeline] | None = None
+
+    def of(self, pour: Pour, at: datetime) -> Timeline:
+        held = self._held
+        if held is None or held[:2] != (pour, at):
+            held = self._held = (pour, at, forecast(pour, at))
+        return held[2]
+
+
+_before = _Before()
 
 
 def _advice(view: JobView, ahead: Ahead, now: datetime) -> dict[str, Any]:

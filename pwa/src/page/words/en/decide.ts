@@ -132,4 +132,5 @@ export const decide = {
   'decide.loud.rain_on_placed': '{where}: rain from {time}',
   'decide.loud.frost_on_placed': '{where}: frost about {time}',
   'decide.loud.drying_on_placed': '{where}: dries too fast from {time}',
+  'decide.reason.evaporation.note': 'It dries at up to {loss}: watch for a skin.',
 } as const;

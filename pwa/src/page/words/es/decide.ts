@@ -47,7 +47,7 @@ export const decide: Readonly<Record<keyof typeof english, string>> = {
   'decide.asPlanned': 'según el plan',
   'decide.later': '{left} después',
   'decide.earlier': '{left} antes',
-  'decide.dose': '{percent} % de la dosis usual',
+  'decide.dose': '{percent} % de dosis usual',
   'decide.chilled': 'agua a {water}',
   'decide.iced': 'agua fría, {ice} de hielo',
   'decide.noCrew': 'No hay cuadrilla con moldes anotada, así que no hay riesgo que mostrar. Anótela en Trazo.',
@@ -134,4 +134,5 @@ export const decide: Readonly<Record<keyof typeof english, string>> = {
   'decide.loud.rain_on_placed': '{where}: lluvia desde {time}',
   'decide.loud.frost_on_placed': '{where}: helada hacia {time}',
   'decide.loud.drying_on_placed': '{where}: seca demasiado rápido desde {time}',
+  'decide.reason.evaporation.note': 'Seca hasta a {loss}: vigile que no haga costra.',
 };
