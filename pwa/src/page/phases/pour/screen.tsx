@@ -1,6 +1,9 @@
 import { useState } from 'preact/hooks'
 import type { JobView } from '../../../shared/job'
 import { DecideLinks } from '../../decide/links'
+import { Loud } from '../../decide/loud'
+import { now } from '../../shell/now'
+import { outlook } from '../../sync/outlook'
 import { Button, Care, Empty, LinkButton, TextField } from '../../look'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
@@ -40,6 +43,7 @@ export function PourScreen({ job }: { readonly job: JobView }) {
   return (
     <Frame job={job} phase="pour" title={t('pour.title')}>
       <NextLine job={job} />
+      <Loud job={job} timeline={outlook.value?.jobs[job.id]?.timeline} now={now.value} />
       <Doubles job={job} />
       <div class="split">
         <div class="stack">
