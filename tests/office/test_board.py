@@ -1,13 +1,14 @@
 """The board shows every open job: what is next and how long is left, who has it, who was heard from."""
 
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
 from tests.conftest import Joined, iso
 from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
 
+from slabtide.log.instants import read_instant
 from slabtide.office.board import board_jobs
 from slabtide.store.session import read
 
@@ -146,3 +147,45 @@ def test_the_board_is_for_foreman_and_office(
 def test_nobody_reads_outlook_or_board_without_a_token(patio: Patio) -> None:
     for path in ("/api/outlook", "/api/board"):
         assert patio.client.get(path).status_code == 401
+
+
+@pytest.mark.parametrize("wrong", ["limit=0", "limit=x", "sort=colour", "phase=moon", "what=1"])
+def test_a_board_asked_for_wrongly_is_refused_by_name(patio: Patio, wrong: str) -> None:
+    answer = patio.client.get(f"/api/board?{wrong}", headers=patio.foreman.headers)
+    assert (answer.status_code, answer.get_json()["error"]["path"]) == (400, wrong.split("=")[0])
+
+
+def test_a_search_ignores_accents_and_case(patio: Patio) -> None:
+    patio.open("Patio de José")
+    patio.tick(NOON)
+    for search, found in (("jose", 1), ("JOSÉ  patio", 1), ("jose garage", 0)):
+        answer = patio.client.get(
+            "/api/board", query_string={"search": search}, headers=patio.foreman.headers
+        )
+        assert answer.get_json()["total"] == found
+
+
+def test_weather_that_threatens_stands_on_the_board_until_it_is_over(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    (job,) = jobs_at(patio, NOON)
+    assert job["weather_risk"]  # a hot July day: else this test shows nothing
+    over = max(read_instant(one["to"]) for one in job["weather_risk"])
+    (job,) = jobs_at(patio, over + MINUTE)
+    assert job["weather_risk"] == []
+
+
+def test_conflicts_between_jobs_are_told_with_names_and_an_order(patio: Patio) -> None:
+    soon = datetime.now(UTC) + 20 * HOUR
+    other = Patio(patio.app, patio.client, patio.sync, patio.foreman)
+    for one, name in ((patio, "Front walk"), (other, "Back drive")):
+        one.open(name)
+        one.order(soon)
+        one.crew()
+    patio.tick(datetime.now(UTC))
+    for path in ("/api/conflicts", "/api/board"):
+        found = patio.client.get(path, headers=patio.foreman.headers).get_json()
+        (conflict,) = (found.get("conflicts") or found)["found"]
+        assert (conflict["kind"], conflict["name"]) == ("crew", None)
+        assert {turn["name"] for turn in conflict["order"]} == {"Front walk", "Back drive"}
+        assert [turn["late_min"] > 0 for turn in conflict["order"]] == [False, True]

@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
@@ -20,6 +21,7 @@ from slabtide.config import config_of
 from slabtide.log.instants import read_instant
 from slabtide.office import forecast_rows
 from slabtide.office.forecast_round import Forecasts, forecasts_of
+from slabtide.office.forecast_state import forecast_json
 from slabtide.store.session import read
 from slabtide.store.tables import JobMark, WeatherHour
 from slabtide.weather.sources.united_states import UnitedStates
@@ -140,6 +142,31 @@ def test_when_the_first_fails_the_second_is_used_and_the_reason_is_said(poured: 
     assert poured.mine()["weather"]["label"] == (
         "Worldwide open forecast (U.S. National Weather Service answered with an error (500))"
     )
+
+
+def test_the_office_sees_which_source_failed_why_and_which_is_used(poured: Patio, sky: Sky) -> None:
+    sky.us = silent
+    forecasts = sky.forecasts(poured, timeout_s=0.3)
+    forecasts.round(NOON)
+    config = replace(
+        config_of(poured.app), forecast_us_url="https://a.test", forecast_world_url="https://b.test"
+    )
+    with poured.app.app_context(), read() as session:
+        of_job = forecast_json(session, poured.foreman.company, config, poured.job)
+        of_all = forecast_json(session, poured.foreman.company, config, None)
+    first, second = of_job["sources"]
+    assert (first["source"], first["used"], first["failures"]) == ("us", 0, 1)
+    assert first["why"]
+    assert read_instant(first["next_at"]) > NOON
+    assert (second["source"], second["used"], second["failures"]) == ("world", 1, 0)
+    assert second["issued_at"] is not None
+    assert of_job["label"]
+    assert [source["places"] for source in of_all["sources"]] == [1, 1]
+
+
+def test_without_a_source_set_up_that_is_said(patio: Patio) -> None:
+    found = patio.client.get("/api/forecasts", headers=patio.foreman.headers).get_json()
+    assert (found["on"], found["sources"]) == (False, [])
 
 
 def test_when_all_fail_the_last_known_stands_and_hand_entry_wins_over_it(poured: Patio, sky: Sky) -> None:
