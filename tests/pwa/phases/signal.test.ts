@@ -1,6 +1,6 @@
 import { describe, expect, it, vi } from 'vitest'
 import { awake, pourIsOpen, ScreenKeeper, type AwakeHost } from '../../../pwa/src/page/phases/signal/awake'
-import { driedAt, releaseDry, RELEASE_WATER_KG_M2, signalsNow } from '../../../pwa/src/page/phases/signal/events'
+import { driedAt, releaseDry, RELEASE_FILM_KG_M2, signalsNow } from '../../../pwa/src/page/phases/signal/events'
 import { takeNew, type Shelf } from '../../../pwa/src/page/phases/signal/remember'
 import { BUZZES, TONES, Voice } from '../../../pwa/src/page/phases/signal/voice'
 import type { CurvePoint, Timeline } from '../../../pwa/src/page/sync/contract'
@@ -28,11 +28,19 @@ describe('a bay’s clock speaks up', () => {
     expect(said(140, step('end'))).toEqual(['B closing'])
   })
 
-  it('when liquid release has dried: 0.2 kg/m² at 0.5 kg/m²h is 24 min', () => {
+  it('when liquid release has dried off: 0.2 kg/m² at 0.5 kg/m²h is 24 min', () => {
     expect(said(103, release(null))).toEqual(['A opens', 'B opens'])
     expect(said(104, release(null))).toContain('A dry')
-    expect(said(104, release(9))).not.toContain('A dry') // weighed powder brings no water
+    expect(said(104, release(9))).not.toContain('A dry') // weighed powder does not dry
     expect(said(104, release(null), step('start'))).not.toContain('A dry')
+  })
+
+  it('of release again once it was laid again', () => {
+    const again: Entry = { kind: 'release.laid', body: { bay: bayId(1) }, minutes: 110 }
+    const dry = (minutes: number, ...more: Entry[]): string[] => signalsNow(madeJob(...pour, ...more), timeline, minute(minutes)).filter(({ what }) => what === 'dry').map(({ id }) => id)
+    expect(dry(120, release(null), again)).toEqual([])
+    expect(dry(134, release(null), again)).toHaveLength(1)
+    expect(dry(134, release(null), again)).not.toEqual(dry(104, release(null)))
   })
 
   it('says nothing of planned concrete, nor of a closed job', () => {
@@ -56,7 +64,7 @@ describe('drying', () => {
     expect(driedAt(steps(0.1, 0.2, 0.4, 0), minute(90).getTime(), 0.2)).toBe(minute(135).getTime())
   })
   it('has no answer past the curve, before it, or without release', () => {
-    expect(driedAt(steps(0.1, 0.1, 0.1), MORNING, RELEASE_WATER_KG_M2 + 0.01)).toBeNull()
+    expect(driedAt(steps(0.1, 0.1, 0.1), MORNING, RELEASE_FILM_KG_M2 + 0.01)).toBeNull()
     expect(driedAt([], MORNING, 0.2)).toBeNull()
     expect(releaseDry({ release: null, release_at: null }, steps(1, 1))).toBeNull()
   })

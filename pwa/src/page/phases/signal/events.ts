@@ -1,4 +1,4 @@
-/** What a bay's clock has to say out loud: its window opens, it is closing, its release has dried. SI; no DOM. */
+/** What a bay's clock has to say out loud: its window opens, it is closing, its release has dried off before the mats. SI; no DOM. */
 import type { Bay, JobView, Load } from '../../../shared/job'
 import { closingFrom } from '../../look/tide/window'
 import type { CurvePoint, Timeline, TimeWindow } from '../../sync/contract'
@@ -6,7 +6,7 @@ import type { CurvePoint, Timeline, TimeWindow } from '../../sync/contract'
 export type SignalWhat = 'opens' | 'closing' | 'dry'
 
 export interface Signal {
-  /** The same for the same bay and event, also after the times moved: each is told once. */
+  /** The same for the same bay and event, also after the times moved: each is told once. Release laid again is a new event. */
   readonly id: string
   readonly job: JobView['id']
   readonly what: SignalWhat
@@ -19,9 +19,9 @@ export interface Signal {
 }
 
 const HOUR_MS = 3_600_000
-/** Water that liquid release brings onto the slab [kg/m²]: a gallon on 200 ft², all of it water (EST; the product's sheet comes first). */
-export const RELEASE_WATER_KG_M2 = 0.2
-/** Dried release is worth saying for so long. */
+/** Liquid release is gone when so much has dried off [kg/m²]: a gallon on 200 ft² (EST, the engine's own; the product's sheet comes first). */
+export const RELEASE_FILM_KG_M2 = 0.2
+/** That release has dried off is worth saying for so long. */
 const DRY_STANDS_MS = HOUR_MS
 
 /** All that is true right now for this job, the oldest first. Planned loads say nothing. */
@@ -55,17 +55,17 @@ function ofBay(job: JobView, load: Load, bay: Bay | null, window: TimeWindow, cu
   ]
   return spans
     .filter(([, from, to]) => from <= now.getTime() && now.getTime() < to)
-    .map(([what, from]) => ({ id: `${job.id}/${bay?.id ?? load.id}/${what}`, job: job.id, what, bay: bay?.label ?? null, load: load.number, at: new Date(from), closes: new Date(closes) }))
+    .map(([what, from]) => ({ id: `${job.id}/${bay?.id ?? load.id}/${what === 'dry' ? `dry/${bay?.release_at}` : what}`, job: job.id, what, bay: bay?.label ?? null, load: load.number, at: new Date(from), closes: new Date(closes) }))
 }
 
-/** When release laid on a bay has dried [ms]; null where none is laid, where powder was weighed out, and past the curve. */
+/** When liquid release laid on a bay has dried off [ms]; null where none is laid, where powder was weighed out, and past the curve. */
 export function releaseDry(bay: Pick<Bay, 'release' | 'release_at'>, curve: readonly CurvePoint[]): number | null {
-  // only powder is weighed: it brings no water
+  // only powder is weighed: it does not dry
   if (bay.release_at === null || bay.release?.mass_kg != null) return null
-  return driedAt(curve, Date.parse(bay.release_at), RELEASE_WATER_KG_M2)
+  return driedAt(curve, Date.parse(bay.release_at), RELEASE_FILM_KG_M2)
 }
 
-/** When so much water, laid at `from_ms`, has left at the curve's rate of evaporation [ms]. */
+/** When so much, laid at `from_ms`, has left at the curve's rate of evaporation [ms]. */
 export function driedAt(curve: readonly CurvePoint[], from_ms: number, water_kg_m2: number): number | null {
   let left = water_kg_m2
   for (const [i, point] of curve.entries()) {

@@ -59,7 +59,7 @@ function ReleaseRow({ job, line }: { readonly job: JobView; readonly line: Relea
   )
 }
 
-/** When liquid release should have dried, by the drying of its load's surface; nothing for powder. */
+/** How long liquid release lasts, by the drying of its load's surface; nothing for powder. */
 function sayDry(job: JobView, bay: Bay): string {
   const curve = outlook.value?.jobs[job.id]?.timeline?.loads.find((load) => load.id === bay.load)?.curve ?? []
   const dry = releaseDry(bay, curve)
