@@ -1,7 +1,7 @@
 import { t } from '../../words';
 import type { GroupStat, Measured, MeasureName, Stat } from './contract';
 import { Numbers, Part, Table, type Column } from './part';
-import { sayFew, sayMeasured, sayMonth, sayOff } from './say';
+import { sayFew, sayMeasured, sayMonth, sayOff, saySigned } from './say';
 import { StripPlot } from './strip-plot';
 
 /** Predicted against kept for one edge: the plot, then all together, by mix, by plant and by month. */
@@ -37,9 +37,8 @@ function groupsOf({ all, by_mix, by_plant, by_month }: Measured): readonly Group
 function columnsFor(name: MeasureName): readonly Column<GroupStat>[] {
   const closes = name === 'texture_closes';
   return [
-    { name: t('lookback.col.group'), cell: (row) => row.name },
-    { name: t('lookback.col.pours'), cell: (row) => row.pours },
-    { name: t('lookback.col.middle'), cell: (row) => (row.few || row.median_min === null ? sayFew(row) : sayOff(row.median_min)) },
+    { name: t('lookback.col.group'), cell: (row) => <>{row.name} <span class="back-count">{row.few ? sayFew(row) : t('lookback.pours', { pours: row.pours })}</span></> },
+    { name: t('lookback.col.middle'), cell: (row) => (row.few || row.median_min === null ? '' : saySigned(row.median_min)) },
     { name: t('lookback.col.most'), cell: mostOf },
     { name: t(closes ? 'lookback.col.in_time' : 'lookback.col.inside'), cell: (row) => shareOf(row, closes ? row.in_time : row.inside) },
   ];
@@ -49,5 +48,5 @@ const shareOf = (row: Stat, count: number): string => (row.few ? '' : t('lookbac
 
 function mostOf({ few, low_min, high_min }: Stat): string {
   if (few || low_min === null || high_min === null) return '';
-  return t('lookback.to_range', { low: sayOff(low_min), high: sayOff(high_min) });
+  return t('lookback.to_range', { low: saySigned(low_min), high: saySigned(high_min) }).replaceAll(' ', '\u00a0');
 }

@@ -28,7 +28,7 @@ export function Table<T>({ caption, columns, rows }: TableProps<T>) {
   if (!first) return null;
   return (
     <div class="scroll-x">
-      <table class="office-table back-table">
+      <table class="back-table">
         <caption class="visually-hidden">{caption}</caption>
         <thead><tr>{columns.map(({ name }) => <th key={name} scope="col">{name}</th>)}</tr></thead>
         <tbody>

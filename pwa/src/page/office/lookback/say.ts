@@ -16,6 +16,12 @@ export function sayOff(minutes: number): string {
   return t(by < 0 ? 'lookback.early' : 'lookback.late', { by: formatDuration(Math.abs(by)) });
 }
 
+/** The same in a table, in whole minutes: "+12", "−35". */
+export function saySigned(minutes: number): string {
+  const by = Math.round(minutes);
+  return by > 0 ? `+${by}` : String(by).replace('-', '−');
+}
+
 export function sayFew({ pours }: Counts): string {
   return t('lookback.few', { pours });
 }

@@ -3,8 +3,10 @@ import { marksFor, rangeOf, shareOf } from './scale';
 const high = 180;
 const foot = 24;
 const head = 18;
+/** Marks nearer than this to the level's name give way to it. */
+const nameHigh = 15;
 /** Room for the marks on the left and for the line's name on the right, in percent of the width. */
-const left = 11;
+const left = 17;
 const right = 6;
 
 export type SeriesPoint = {
@@ -43,14 +45,14 @@ export function SeriesPlot({ points, ends, level, last, say, finding }: SeriesPr
       {marks.map((mark) => (
         <g key={mark}>
           <line class="back-grid" x1={`${left}%`} x2="100%" y1={down(mark)} y2={down(mark)} />
-          <text class="back-label" x={`${left - 1.5}%`} y={down(mark) + 4} text-anchor="end">{say(mark)}</text>
+          {Math.abs(down(mark) - down(level.value)) >= nameHigh && <text class="back-label" x={`${left - 1.5}%`} y={down(mark) + 4} text-anchor="end">{say(mark)}</text>}
         </g>
       ))}
       {points.map(({ key, band }, n) => band && (
         <rect key={key} class="back-band" x={at(n)} width={`${n === points.length - 1 ? slot / 2 + right : slot}%`} y={down(band.value + band.reach)} height={Math.max(1, down(band.value - band.reach) - down(band.value + band.reach))} />
       ))}
       <line class="back-zero" x1={`${left}%`} x2="100%" y1={down(level.value)} y2={down(level.value)} />
-      <text class="back-label back-strong back-on" x={`${left + 1}%`} y={down(level.value) - 5}>{level.name}</text>
+      <text class="back-label back-strong" x={`${left - 1.5}%`} y={down(level.value) + 4} text-anchor="end">{level.name}</text>
       {points.map((point, n) => <SeriesDot key={point.key} point={point} x={at(n)} down={down} />)}
       {last && lastBand && <text class="back-label back-strong back-on" x="100%" y={Math.max(12, down(lastBand.value + lastBand.reach) - 5)} text-anchor="end">{last}</text>}
       <text class="back-label" x={`${left}%`} y={base + 18}>{ends[0]}</text>

@@ -1,6 +1,6 @@
 import { t } from '../../words';
 import type { ErrorPoint, Stat } from './contract';
-import { sayOff } from './say';
+import { sayOff, saySigned } from './say';
 import { marksFor, rangeOf, shareOf, stack, type Range } from './scale';
 
 const top = 40;
@@ -47,7 +47,7 @@ function Axis({ marks, range, base }: { readonly marks: readonly number[]; reado
       {marks.map((mark) => (
         <g key={mark}>
           <line class="back-axis" x1={across(shareOf(mark, range))} x2={across(shareOf(mark, range))} y1={base} y2={base + 4} />
-          <text class="back-label" x={across(shareOf(mark, range))} y={base + 19} text-anchor={anchorAt(shareOf(mark, range))}>{mark > 0 ? `+${mark}` : String(mark).replace('-', '−')}</text>
+          <text class="back-label" x={across(shareOf(mark, range))} y={base + 19} text-anchor={anchorAt(shareOf(mark, range))}>{saySigned(mark)}</text>
         </g>
       ))}
     </>
