@@ -2,6 +2,7 @@
 export const trouble = {
   'trouble.author_mismatch': 'This was written by someone else. Join again as that person, or save a copy.',
   'trouble.body_invalid': 'The server did not take this: {message} {do}',
+  'trouble.reminder_unknown': 'There is no such reminder any more. Go back to the job and open it from there.',
   'trouble.calendar_unknown': 'This calendar address is not in use. Make a new one in Settings.',
   'trouble.change_wrong': 'This can’t be tried: {message} {do}',
   'trouble.clock_invalid': 'This entry’s clock can’t be read. Update the app; save a copy first.',

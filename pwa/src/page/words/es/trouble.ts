@@ -4,6 +4,7 @@ import type { trouble as english } from '../en/trouble';
 export const trouble: Readonly<Record<keyof typeof english, string>> = {
   'trouble.author_mismatch': 'Esto lo escribió otra persona. Únase otra vez como esa persona, o guarde una copia.',
   'trouble.body_invalid': 'El servidor no aceptó esto. Guarde una copia y escríbalo otra vez. ({message})',
+  'trouble.reminder_unknown': 'Ese aviso ya no existe. Vuelva a la obra y ábralo desde allí.',
   'trouble.calendar_unknown': 'Esta dirección de calendario ya no se usa. Haga una nueva en Ajustes.',
   'trouble.change_wrong': 'Esto no se puede probar. ({message} {do})',
   'trouble.clock_invalid': 'No se puede leer el reloj de esta anotación. Actualice la aplicación; antes guarde una copia.',
