@@ -141,6 +141,17 @@ describe('beside the server', () => {
     await phone.look({ server: withHours, shown: server });
     expect(phone.asked[0]).toMatchObject({ company: 'c', now: iso(3), hours: { label: 'file' }, told: [mine] });
     expect(phone.asked[0]?.last).toMatchObject({ computed_at: iso(2), planned: false });
+    expect(phone.asked[0]?.learned).toBeNull(); // an older server says nothing of mixes
+  });
+
+  test('the question brings what the server told of the job’s mix and of all mixes', async () => {
+    const prior = { mix: 'Sand 4000', plant: 'Bend', level: 'plant' as const, pours: 4, set_factor: 1.12, set_factor_sd: 0.09 };
+    const mixes = [{ mix: 'Sand 4000', plant: 'Bend', pours: 4, mean_log: 0.11, sd_log: 0.09 }];
+    const server = theirs(2);
+    const entry = server.jobs['Oak Lane'];
+    const told = { ...server, mixes, jobs: { 'Oak Lane': { ...entry, prior } } } as unknown as Outlook;
+    await phone.look({ server: told, shown: server });
+    expect(phone.asked[0]?.learned).toEqual({ prior, mixes });
   });
 });
 
