@@ -18,8 +18,8 @@ _CHART: dict[Effort, tuple[int, tuple[int, ...]]] = {
 """The first row [°F], and from it on, degree by degree, minutes of work in the hour; past the last row stands
 caution.
 
-Source: NIOSH, Heat stress: work/rest schedules (normal clothing); the rows read there, its number, Publication
-2017-127, from memory, not verified.
+Source: NIOSH, Heat stress: work/rest schedules (normal clothing); the rows read there, its number,
+Publication 2017-127, from memory, not verified.
 """
 _HUMIDITY_F = ((0.10, -8.0), (0.20, -4.0), (0.30, 0.0), (0.40, 3.0), (0.50, 6.0), (0.60, 9.0))
 """What the same sheet adds for humidity [°F]; from memory, not verified. Past 60 % it is held (EST)."""
