@@ -60,7 +60,7 @@ export function paceView(job: Job, timeline: Timeline | null | undefined, now: D
   return {
     pace,
     startBy: by && Date.parse(by) >= Date.parse(pace.start.ready_at) ? by : null,
-    spare: Math.round(pace.slack_minutes.likely - waited),
+    spare: Math.round(tightest.slack_minutes.likely - waited),
     tightest: tightest.id === last.id ? null : tightest.id,
     begun,
     unmarked: !begun && waited >= unmarkedMin ? Math.round(waited) : null,
