@@ -204,7 +204,7 @@ def test_what_failed_before_does_not_crowd_out_what_is_due(
     assert [one.answered for one in scene.service.arrived] == [400, 201]
 
 
-@pytest.mark.parametrize("status", [400, 403, 413])
+@pytest.mark.parametrize("status", [400, 413])
 def test_a_refusal_ends_the_delivery_and_keeps_the_subscription(
     scene: Scene, foreman: Joined, status: int
 ) -> None:
@@ -218,19 +218,43 @@ def test_a_refusal_ends_the_delivery_and_keeps_the_subscription(
     assert (row.state, row.status) == ("failed", status)
 
 
-@pytest.mark.parametrize("status", [429, 500, 503])
-def test_a_busy_service_is_tried_again_later_and_later(scene: Scene, foreman: Joined, status: int) -> None:
-    scene.service.answer = answer(status)
+def tries_within(scene: Scene, seconds: int) -> list[int]:
+    """When one due reminder is tried, looking every second."""
     scene.derive(OPENS)
-    tries = []
-    for seconds in range(0, 120, 5):
-        if scene.tick(OPENS + seconds * SECOND).claimed:
-            tries.append(seconds)
-    assert tries == [0, 15, 45, 105]
+    return [at for at in range(seconds) if scene.tick(OPENS + at * SECOND).claimed]
+
+
+def test_a_busy_service_is_tried_again_later_and_later(scene: Scene, foreman: Joined) -> None:
+    scene.service.answer = answer(429)
+    assert tries_within(scene, 120) == [0, 15, 45, 105]
     scene.service.answer = answer(201)
     scene.tick(OPENS + 300 * SECOND)
     assert scene.states()["open"] == "sent"
     assert scene.subscriptions()["lead"].retired_at is None
+
+
+@pytest.mark.parametrize("status", [403, 500, 503])
+def test_a_service_that_is_down_is_asked_twice_a_minute(scene: Scene, foreman: Joined, status: int) -> None:
+    scene.service.answer = answer(status)
+    assert tries_within(scene, 100) == [0, 15, 43, 71, 99]
+    scene.service.answer = answer(201)
+    assert scene.tick(OPENS + 127 * SECOND).sent == 1
+
+
+def test_the_first_push_a_service_takes_again_sets_the_others_free(
+    scene: Scene, join: Callable[..., Joined]
+) -> None:
+    for number in range(4):
+        scene.subscribe(join("foreman"), f"p{number}")
+    scene.service.answer = answer(503)
+    scene.derive(OPENS)
+    for seconds in range(0, 300, 2):
+        scene.tick(OPENS + seconds * SECOND)
+    scene.service.answer = answer(201)
+    back = next(at for at in range(300, 400, 2) if scene.tick(OPENS + at * SECOND).sent)
+    assert back - 300 <= 30
+    scene.tick(OPENS + (back + 2) * SECOND)
+    assert {one.phone for one in scene.service.arrived if one.answered == 201} == {"p0", "p1", "p2", "p3"}
 
 
 def test_a_service_that_says_when_is_not_tried_before(scene: Scene, foreman: Joined) -> None:

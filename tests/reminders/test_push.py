@@ -78,7 +78,8 @@ def test_the_claimed_audience_is_right_for_each_host_in_a_batch(
     [
         (201, "sent"),
         (400, "refused"),
-        (403, "refused"),
+        (401, "later"),
+        (403, "later"),
         (404, "gone"),
         (410, "gone"),
         (413, "refused"),

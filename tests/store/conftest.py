@@ -11,6 +11,7 @@ import shutil
 import subprocess
 import tempfile
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -32,6 +33,12 @@ def run(*command: str | Path) -> None:
 
 @pytest.fixture(scope="session")
 def postgresql_url() -> Iterator[str]:
+    with cluster() as url:
+        yield url
+
+
+@contextmanager
+def cluster() -> Iterator[str]:
     """The address of an empty PostgreSQL database that listens on a socket in its own folder."""
     folder = Path(tempfile.mkdtemp(prefix="slabtide-pg-"))
     if USER:

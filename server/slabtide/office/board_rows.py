@@ -66,6 +66,11 @@ def refresh_stale(session: Session, now: datetime) -> int:
     return sum(map(len, by_company.values()))
 
 
+def any_stale(session: Session, now: datetime) -> bool:
+    """Whether `refresh_stale` would find any."""
+    return session.execute(select(BoardRow.job).where(BoardRow.stale_at <= now).limit(1)).first() is not None
+
+
 def touch(session: Session, company_id: str, job: str, now: datetime) -> None:
     """Note that a job's row wants working out, which the next tick does."""
     session.execute(

@@ -20,7 +20,7 @@ from slabtide.reminders.push import (
 )
 from slabtide.reminders.upsert import telling_of
 from slabtide.reminders.words import act, body, title
-from slabtide.store.session import write
+from slabtide.store.session import written
 from slabtide.store.tables import JobMark
 
 THREADS = 24
@@ -69,8 +69,7 @@ class Dispatcher:
         free = self._free()
         if free <= 0:
             return []
-        with write() as session:
-            return [_with_message(session, taken, now) for taken in claim(session, now, self._name, free)]
+        return written(lambda session: _claim_some(session, now, self._name, free))
 
     def _free(self) -> int:
         """How many more to take: a few at a time, and one more for each that hangs."""
@@ -92,10 +91,17 @@ class Dispatcher:
         for future, _ in done:
             del self._under_way[future]
         outcomes = [(taken, _outcome(future)) for future, taken in done]
-        with write() as session:
-            for taken, outcome in outcomes:
-                mark(session, taken, outcome, now)
+        written(lambda session: _mark_all(session, outcomes, now))
         return sum(outcome.kind == "sent" for _, outcome in outcomes)
+
+
+def _claim_some(session: Session, now: datetime, worker: str, most: int) -> list[Job]:
+    return [_with_message(session, taken, now) for taken in claim(session, now, worker, most)]
+
+
+def _mark_all(session: Session, outcomes: list[tuple[Claim, Outcome]], now: datetime) -> None:
+    for taken, outcome in sorted(outcomes, key=lambda one: (one[0].company_id, one[0].reminder_id)):
+        mark(session, taken, outcome, now)
 
 
 def _outcome(future: Future[Outcome]) -> Outcome:

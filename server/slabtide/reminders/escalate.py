@@ -6,7 +6,7 @@ How long it waits is a setting from practice (common practice, no source).
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from sqlalchemy import func, select
+from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from slabtide.reminders.outbox import add, due_key, reachable
@@ -35,20 +35,24 @@ def escalate(session: Session, now: datetime) -> int:
     return passed
 
 
-def _waiting(session: Session, now: datetime) -> Iterator[Reminder]:
-    query = (
-        select(Reminder)
-        .where(
-            Reminder.state == "sent",
-            Reminder.what == "saw",
-            Reminder.stage.in_(WAITS),
-            Reminder.escalation == 0,
-            Reminder.due <= now - min(WAITS.values()),
-            Reminder.expires > now,
-        )
-        .limit(_MOST_PER_TICK)
+def anything_unanswered(session: Session, now: datetime) -> bool:
+    """Whether `escalate` would look at anything."""
+    return session.scalar(_unanswered(now).limit(1)) is not None
+
+
+def _unanswered(now: datetime) -> Select[Reminder]:
+    return select(Reminder).where(
+        Reminder.state == "sent",
+        Reminder.what == "saw",
+        Reminder.stage.in_(WAITS),
+        Reminder.escalation == 0,
+        Reminder.due <= now - min(WAITS.values()),
+        Reminder.expires > now,
     )
-    for row in session.scalars(query).all():
+
+
+def _waiting(session: Session, now: datetime) -> Iterator[Reminder]:
+    for row in session.scalars(_unanswered(now).limit(_MOST_PER_TICK)).all():
         sent_at = _first_sent(session, row)
         waited = sent_at is not None and sent_at <= now - WAITS[row.stage]
         if waited and until_of(row) > now and is_ahead(session, row) and not overtaken(session, row):

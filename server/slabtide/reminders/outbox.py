@@ -22,14 +22,13 @@ from sqlalchemy.orm import Session
 from slabtide.office import board_rows
 from slabtide.reminders.contract import iso
 from slabtide.reminders.push import Outcome, PushTarget
+from slabtide.reminders.retry import next_try_at, set_free
 from slabtide.reminders.steps import Step, note
 from slabtide.reminders.truth import is_ahead, overtaken, until_of
 from slabtide.store.tables import Delivery, Device, Person, PushSubscription, Reminder
 from slabtide.store.upsert import insert_into
 
-LEASE = timedelta(seconds=30)
-FIRST_RETRY = timedelta(seconds=15)
-LONGEST_RETRY = timedelta(minutes=10)
+LEASE = timedelta(seconds=25)  # what a killed worker held goes again within half a minute
 NEXT_IN_LINE = ("foreman", "office", "crew")
 _LIVE = ("due", "sent")
 MOST_PER_TICK = 500
@@ -64,19 +63,30 @@ def fill(session: Session, now: datetime) -> int:
     put off waits for its time, and is then told once more.
     Returns the number of reminders looked at.
     """
-    waits_no_more = or_(Reminder.snoozed_until.is_(None), Reminder.snoozed_until <= now)
-    again = and_(Reminder.state == "sent", Reminder.snoozed_until <= now)
-    query = (
-        select(Reminder)
-        .where(or_(and_(Reminder.state.in_(("due", "failed")), waits_no_more), again), Reminder.expires > now)
-        .order_by(Reminder.state, Reminder.due.desc())  # what failed before must not crowd out what is due
-        .limit(MOST_PER_TICK)
-    )
-    rows = [row for row in session.scalars(query) if until_of(row) > now and not _told_enough(session, row)]
+    rows = [
+        row
+        for row in session.scalars(_to_tell(now).limit(MOST_PER_TICK))
+        if until_of(row) > now and not _told_enough(session, row)
+    ]
     for row in rows:
         for subscription in _subscriptions(session, row, now):
             add(session, row, subscription, now)
     return len(rows)
+
+
+def anything_due(session: Session, now: datetime) -> bool:
+    """Whether `fill` would look at anything."""
+    return session.scalar(_to_tell(now).limit(1)) is not None
+
+
+def _to_tell(now: datetime) -> Select[Reminder]:
+    waits_no_more = or_(Reminder.snoozed_until.is_(None), Reminder.snoozed_until <= now)
+    again = and_(Reminder.state == "sent", Reminder.snoozed_until <= now)
+    return (
+        select(Reminder)
+        .where(or_(and_(Reminder.state.in_(("due", "failed")), waits_no_more), again), Reminder.expires > now)
+        .order_by(Reminder.state, Reminder.due.desc())  # what failed before must not crowd out what is due
+    )
 
 
 def _told_enough(session: Session, row: Reminder) -> bool:
@@ -119,8 +129,10 @@ def mark(session: Session, taken: Claim, outcome: Outcome, now: datetime) -> Non
     if outcome.kind == "sent":
         delivery.sent_at = now
         _settle(delivery, "sent", None)
+        if taken.attempt > 1:
+            set_free(session, taken.target.endpoint, now)
     elif outcome.kind == "later":
-        _try_again(delivery, taken, outcome, now)
+        _try_again(session, delivery, taken, outcome, now)
     else:
         _settle(delivery, "failed", outcome.error)
         if outcome.kind == "gone":
@@ -128,13 +140,6 @@ def mark(session: Session, taken: Claim, outcome: Outcome, now: datetime) -> Non
     _tell(session, taken.reminder, delivery, now)
     session.flush()
     _follow(session, taken, now)
-
-
-def next_try(attempt: int, outcome: Outcome, now: datetime) -> datetime:
-    """When to try again: 15 s doubling to 10 min, and never before the service's own Retry-After."""
-    doubled: timedelta = FIRST_RETRY * int(2 ** min(attempt - 1, 10))
-    wait = min(doubled, LONGEST_RETRY)
-    return now + max(wait, timedelta(seconds=outcome.retry_after_s or 0.0))
 
 
 def _ready(
@@ -264,8 +269,8 @@ def _tell(session: Session, row: Reminder, delivery: Delivery, now: datetime) ->
         note(session, row, step, now, **on_its_way, why=delivery.error)
 
 
-def _try_again(delivery: Delivery, taken: Claim, outcome: Outcome, now: datetime) -> None:
-    again = next_try(taken.attempt, outcome, now)
+def _try_again(session: Session, delivery: Delivery, taken: Claim, outcome: Outcome, now: datetime) -> None:
+    again = next_try_at(session, taken.target.endpoint, taken.attempt, outcome, now)
     if again >= taken.until:
         _settle(delivery, "failed", f"{outcome.error}; its time runs out before another try")
         return

@@ -159,7 +159,8 @@ def _outcome(response: requests.Response | None, error: str, now: datetime) -> O
     status = response.status_code
     if status in (404, 410):
         return Outcome("gone", status, error)
-    if status == 429 or status >= 500:
+    # 401 and 403: a key of ours is wrong (RFC 8292); once it is put right the next try goes through
+    if status in (401, 403, 429) or status >= 500:
         return Outcome("later", status, error, _retry_after_s(response.headers.get("Retry-After"), now))
     return Outcome("refused", status, error)
 

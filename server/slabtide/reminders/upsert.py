@@ -5,7 +5,7 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import select
+from sqlalchemy import CompoundSelect, select
 from sqlalchemy.orm import Session, object_session
 
 from slabtide.reminders.contract import STAGES, Spec, When, iso, reminder_id
@@ -60,10 +60,7 @@ def ripen(session: Session, now: datetime) -> int:
 
     Returns the number of jobs looked at. Needs no recomputing, so a job that can't be computed still reminds.
     """
-    where = select(Reminder.company_id, Reminder.job)  # two questions, so that each has its index
-    ripe = where.where(Reminder.state == "planned", Reminder.due <= now)
-    over = where.where(Reminder.state.in_(_OPEN), Reminder.expires <= now)
-    jobs = session.execute(ripe.union(over).limit(500)).all()
+    jobs = session.execute(_ripe(now).limit(500)).all()
     for company_id, job in jobs:
         mark = session.get(JobMark, (company_id, job))
         if mark is not None and mark.state and "time_zone" in mark.state:
@@ -72,6 +69,19 @@ def ripen(session: Session, now: datetime) -> int:
             acks = {row.id: ack for row in rows if (ack := _ack_of(row))}
             upsert(session, company_id, job, mark.state, specs, acks, now)
     return len(jobs)
+
+
+def anything_ripe(session: Session, now: datetime) -> bool:
+    """Whether `ripen` would find anything."""
+    return session.execute(_ripe(now).limit(1)).first() is not None
+
+
+def _ripe(now: datetime) -> CompoundSelect[str, str]:
+    """Jobs of reminders whose time has come or is over: two questions, so that each has its index."""
+    where = select(Reminder.company_id, Reminder.job)
+    ripe = where.where(Reminder.state == "planned", Reminder.due <= now)
+    over = where.where(Reminder.state.in_(_OPEN), Reminder.expires <= now)
+    return ripe.union(over)
 
 
 def bump(session: Session, company_id: str, job: str, works: Iterable[str], now: datetime) -> None:

@@ -6,29 +6,33 @@ import socket
 import uuid
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Any
 
 from flask import Flask
+from sqlalchemy.orm import Session
 
 from slabtide.config import config_of
 from slabtide.office import board_rows
-from slabtide.office.outlook import compute, keep
+from slabtide.office.outlook import Computed, compute, keep
 from slabtide.office.summary import summary_of
 from slabtide.reminders import outbox
 from slabtide.reminders.dispatch import Dispatcher
-from slabtide.reminders.escalate import escalate
+from slabtide.reminders.escalate import anything_unanswered, escalate
 from slabtide.reminders.facts import acks_of, facts_of, snoozes_of
 from slabtide.reminders.keys import NoPushKeyError, read_key
 from slabtide.reminders.notebook import basis_of, changed_works, pour_carried, why_moved
 from slabtide.reminders.push import PushSender, WebPushSender
 from slabtide.reminders.rules import derive
-from slabtide.reminders.upsert import bump, ripen, upsert
+from slabtide.reminders.upsert import anything_ripe, bump, ripen, upsert
+from slabtide.reminders.windows import Facts
 from slabtide.store.jobs import clear_mark, due_jobs
-from slabtide.store.session import read, write
+from slabtide.store.session import alone, read, write, written
 from slabtide.store.tables import JobMark
 
 JOBS_PER_TICK = 20
 SEND_WAIT_S = 15.0
 TRY_AGAIN_AFTER = timedelta(minutes=1)
+RIPENING, FILLING = 0x51AB0001, 0x51AB0002  # turns of which one worker holds each at a time
 _SENDER, _DISPATCHER = "slabtide_push_sender", "slabtide_push_dispatcher"
 _WARNED = "slabtide_push_warned"
 _log = logging.getLogger(__name__)
@@ -51,10 +55,33 @@ def tick(app: Flask, now: datetime, send_wait_s: float = SEND_WAIT_S) -> TickRep
     """
     with app.app_context():
         recomputed, failed = _recompute_dirty(app, now)
-        with write() as session:
-            ripen(session, now)
-            board_rows.refresh_stale(session, now)
+        if _time_has_come(now):
+            written(lambda session: _let_time_pass(session, now))
         return _send_due(app, now, send_wait_s, recomputed, failed)
+
+
+def _time_has_come(now: datetime) -> bool:
+    """Looked up without the write lock, which most ticks need not take."""
+    with read() as session:
+        return anything_ripe(session, now) or board_rows.any_stale(session, now)
+
+
+def _let_time_pass(session: Session, now: datetime) -> None:
+    """One worker at a time: two would write the same rows."""
+    if alone(session, RIPENING):
+        ripen(session, now)
+        board_rows.refresh_stale(session, now)
+
+
+def _anything_to_tell(now: datetime) -> bool:
+    with read() as session:
+        return outbox.anything_due(session, now) or anything_unanswered(session, now)
+
+
+def _fill(session: Session, now: datetime) -> None:
+    if alone(session, FILLING):
+        outbox.fill(session, now)
+        escalate(session, now)
 
 
 def sender_of(app: Flask) -> PushSender | None:
@@ -119,22 +146,32 @@ def _one_job(mark: JobMark, now: datetime) -> None:
         computed = compute(session, mark.company_id, mark.job, now)
         basis = basis_of(session, mark.company_id, mark.job)
     facts = facts_of(computed.view)
-    with write() as session:
-        held = session.get(JobMark, (mark.company_id, mark.job), with_for_update=True)
-        outlook = keep(session, computed)
-        before = dict(held.state) if held is not None and held.state else None
-        notebook = summary_of(computed.view, computed.devices)
-        notebook |= {"basis": basis} | pour_carried(before, notebook, now)
-        if facts is not None:
-            specs = derive(facts, None if outlook.planned else outlook.timeline)
-            notebook["ahead"] = sorted({f"{spec.what}/{spec.subject}" for spec in specs})
-            acks, snoozes, why = acks_of(computed.view), snoozes_of(computed.view), why_moved(before, basis)
-            upsert(session, mark.company_id, mark.job, notebook, specs, acks, now, snoozes, why)
-            bump(session, mark.company_id, mark.job, changed_works(before, notebook), now)
-        if held is not None:
-            held.state = notebook
-        board_rows.refresh(session, mark.company_id, [mark.job], now)
-        clear_mark(session, mark, computed.worked.recompute_after)
+    written(lambda session: _keep(session, mark, computed, facts, basis, now))
+
+
+def _keep(
+    session: Session,
+    mark: JobMark,
+    computed: Computed,
+    facts: Facts | None,
+    basis: dict[str, Any],
+    now: datetime,
+) -> None:
+    held = session.get(JobMark, (mark.company_id, mark.job), with_for_update=True)
+    outlook = keep(session, computed)
+    before = dict(held.state) if held is not None and held.state else None
+    notebook = summary_of(computed.view, computed.devices)
+    notebook |= {"basis": basis} | pour_carried(before, notebook, now)
+    if facts is not None:
+        specs = derive(facts, None if outlook.planned else outlook.timeline)
+        notebook["ahead"] = sorted({f"{spec.what}/{spec.subject}" for spec in specs})
+        acks, snoozes, why = acks_of(computed.view), snoozes_of(computed.view), why_moved(before, basis)
+        upsert(session, mark.company_id, mark.job, notebook, specs, acks, now, snoozes, why)
+        bump(session, mark.company_id, mark.job, changed_works(before, notebook), now)
+    if held is not None:
+        held.state = notebook
+    board_rows.refresh(session, mark.company_id, [mark.job], now)
+    clear_mark(session, mark, computed.worked.recompute_after)
 
 
 def _put_off(mark: JobMark, now: datetime) -> None:
@@ -150,8 +187,7 @@ def _send_due(app: Flask, now: datetime, send_wait_s: float, recomputed: int, fa
     dispatcher: Dispatcher | None = app.extensions.get(_DISPATCHER)
     if dispatcher is None:
         dispatcher = app.extensions[_DISPATCHER] = Dispatcher(sender, worker_name())
-    with write() as session:
-        outbox.fill(session, now)
-        escalate(session, now)
+    if _anything_to_tell(now):
+        written(lambda session: _fill(session, now))
     claimed, sent = dispatcher.run(now, send_wait_s)
     return TickReport(recomputed, failed, claimed, sent)
