@@ -4,15 +4,16 @@ Rows are kept by `board_rows`; here they are picked, put in order and told a pag
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.office.board_pick import EVERY_JOB, Choice, Seen, pick, standing
-from slabtide.office.board_rows import Values, worked_out
+from slabtide.office.board_rows import Values, plain_text, worked_out
 from slabtide.office.conflicts.stored import conflicts_json
 from slabtide.store.tables import BoardRow, Device, Person
 
@@ -39,7 +40,12 @@ def board_json(
     devices = {device.id: device for device in session.scalars(_of(Device, company_id))}
     people = {person.id: person.name for person in session.scalars(_of(Person, company_id))}
     fresh, rows = _rows(session, company_id, now)
-    seen = [_seen(row, devices, people, now) for row in rows]
+    heard: dict[tuple[str, ...], _Heard] = {}
+    for row in rows:
+        names = tuple(row.devices or ())
+        if names not in heard:
+            heard[names] = _heard_from([devices[name] for name in names if name in devices], people)
+    seen = [_seen(row, heard[tuple(row.devices or ())], now) for row in rows]
     counts = {"late": 0, "watch": 0, "steady": 0}
     for one in seen:
         counts[one.standing] += 1
@@ -78,22 +84,33 @@ class _Plain:
         self.__dict__.update(values)
 
 
-def _seen(
-    row: Row[*tuple[Any, ...]] | Any, devices: Mapping[str, Device], people: Mapping[str, str], now: datetime
-) -> Seen:
-    mine = [devices[name] for name in row.devices or () if name in devices]
-    last, held = _last_heard(mine), _oldest_unsent(mine)
+@dataclass(frozen=True, slots=True)
+class _Heard:
+    """What the devices of a job told: when the last was heard, from whom, what they hold back since when."""
+
+    at: datetime | None
+    person: str
+    oldest_unsent: datetime | None
+
+
+def _heard_from(devices: Sequence[Device], people: Mapping[str, str]) -> _Heard:
+    last = _last_heard(devices)
+    person = plain_text(people.get(last.person_id, "")) if last else ""
+    return _Heard(last.last_heard_at if last else None, person, _oldest_unsent(devices))
+
+
+def _seen(row: Any, heard: _Heard, now: datetime) -> Seen:
     return Seen(
         job=row.job,
         name=row.name,
-        text=f"{row.search} {people.get(last.person_id, '').lower() if last else ''}",
+        text=f"{row.search} {heard.person}",
         phase=row.phase,
         pour_at=row.pour_at,
         due=row.due,
         closes=row.closes,
         in_hand=row.next_state == "acknowledged",
-        heard_at=last.last_heard_at if last else None,
-        standing=standing(row, held, now),
+        heard_at=heard.at,
+        standing=standing(row, heard.oldest_unsent, now),
     )
 
 

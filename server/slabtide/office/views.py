@@ -8,7 +8,7 @@ from typing import Any
 
 from flask import Blueprint, Response, request
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
+from sqlalchemy import func, null, select
 from sqlalchemy.orm import Session
 
 from slabtide.config import current_config
@@ -21,11 +21,30 @@ from slabtide.office.learned.standing import mixes_told, priors_told
 from slabtide.people import Caller, caller, require
 from slabtide.store.meta import epoch_in
 from slabtide.store.session import read
-from slabtide.store.tables import JobMark, JobOutlook, Person, Reminder
+from slabtide.store.tables import BoardRow, JobMark, JobOutlook, Person, Reminder
 
 VERSION = 1
 REMINDERS_KEPT = timedelta(days=7)
 _WORTH_PACKING_BYTES = 1000
+
+_TOLD = (
+    Reminder.id,
+    Reminder.job,
+    Reminder.what,
+    Reminder.subject,
+    Reminder.stage,
+    Reminder.due,
+    Reminder.opens,
+    Reminder.closes,
+    Reminder.expires,
+    Reminder.state,
+    Reminder.moved_from,
+    Reminder.moved_why,
+    Reminder.snoozed_until,
+    Reminder.ack,
+    Reminder.title,
+    Reminder.words,
+)
 
 office = Blueprint("office", __name__, url_prefix="/api")
 
@@ -102,8 +121,8 @@ def outlook_json(session: Session, who: Caller, now: datetime) -> dict[str, Any]
     }
 
 
-def reminder_json(row: Reminder) -> dict[str, Any]:
-    """A reminder as the phone reads it."""
+def reminder_json(row: Any) -> dict[str, Any]:
+    """A reminder as the phone reads it. `row`: a `Reminder`, or those of its columns."""
     ack = row.ack if row.ack and "by" in row.ack else None
     return {
         "id": row.id,
@@ -138,8 +157,13 @@ def _job(row: JobOutlook, prior: dict[str, Any] | None) -> dict[str, Any]:
 
 
 def _open_jobs(session: Session, company_id: str) -> set[str]:
-    marks = session.execute(select(JobMark.job, JobMark.state).where(JobMark.company_id == company_id))
-    return {mark.job for mark in marks if not (mark.state or {}).get("closed")}
+    jobs = session.scalars(select(JobMark.job).where(JobMark.company_id == company_id))
+    closed = session.scalars(
+        select(BoardRow.job).where(
+            BoardRow.company_id == company_id, ~BoardRow.open, BoardRow.shown.is_not(null())
+        )
+    )
+    return set(jobs) - set(closed)
 
 
 def _people(session: Session, company_id: str) -> list[dict[str, str]]:
@@ -147,9 +171,9 @@ def _people(session: Session, company_id: str) -> list[dict[str, str]]:
     return [{"id": person.id, "name": person.name, "role": person.role} for person in people]
 
 
-def _reminders(session: Session, company_id: str, jobs: set[str], now: datetime) -> list[Reminder]:
-    rows = session.scalars(
-        select(Reminder)
+def _reminders(session: Session, company_id: str, jobs: set[str], now: datetime) -> list[Any]:
+    rows = session.execute(
+        select(*_TOLD)
         .where(Reminder.company_id == company_id, Reminder.expires > now - REMINDERS_KEPT)
         .order_by(Reminder.due)
     )
@@ -163,10 +187,16 @@ def _outlook_mark(session: Session, who: Caller, now: datetime) -> str:
             JobOutlook.company_id == who.company_id
         )
     )
+    # What is counted by state and by the last change tells any two standings apart, and is read at once.
     reminders = session.execute(
-        select(Reminder.id, Reminder.updated_at, Reminder.state).where(
-            Reminder.company_id == who.company_id, Reminder.expires > now - REMINDERS_KEPT
+        select(
+            Reminder.state,
+            func.count(),
+            func.max(Reminder.updated_at),
+            func.sum(Reminder.revision),
         )
+        .where(Reminder.company_id == who.company_id, Reminder.expires > now - REMINDERS_KEPT)
+        .group_by(Reminder.state)
     )
     parts = [
         [VERSION, epoch_in(session), who.device_id, who.name, who.role, who.language, who.company_name],

@@ -31,6 +31,7 @@ export function ConflictsPart({ conflicts, now }: { conflicts: Conflicts; now: D
       {conflicts.found.map((one) => (
         <OneConflict key={one.order.map(({ job, what }) => job + what).join()} conflict={one} now={now} />
       ))}
+      {(conflicts.more ?? 0) > 0 && <p class="soft">{t('conflicts.more', { count: conflicts.more ?? 0 })}</p>}
       {conflicts.unnamed.length > 0 && (
         <p class="soft">{t('conflicts.unnamed', { kinds: conflicts.unnamed.map((kind) => t(`conflicts.plural.${kind}`)).join(', ') })}</p>
       )}

@@ -20,7 +20,7 @@ const answer = signal<Answer | null>(null);
 const failing = signal<Trouble | null>(null);
 let timer: ReturnType<typeof setInterval> | undefined;
 let typing: ReturnType<typeof setTimeout> | undefined;
-let under: AbortController | null = null;
+let under: { readonly query: string; readonly stop: AbortController } | null = null;
 
 /** Goes up while someone reads `board`; that is what starts and stops the asking. */
 const watched = signal(0, {
@@ -69,16 +69,19 @@ async function open(): Promise<void> {
   if (kept && !answer.value) answer.value = { query: firstQuery, tag: kept.tag, board: kept.value as Board };
 }
 
+/** Asks, unless the very same is being asked already: a slow answer must not be thrown away for the next. */
 async function poll(): Promise<void> {
-  if (document.visibilityState === 'hidden') return;
-  under?.abort();
-  const mine = (under = new AbortController());
+  const query = asked.value;
+  if (document.visibilityState === 'hidden' || under?.query === query) return;
+  under?.stop.abort();
+  const mine = (under = { query, stop: new AbortController() });
   try {
-    await refresh(asked.value, mine.signal);
-    if (!mine.signal.aborted) failing.value = null;
+    await refresh(query, mine.stop.signal);
+    if (under === mine) failing.value = null;
   } catch (error) {
-    if (mine.signal.aborted) return;
-    failing.value = error instanceof CallFailed ? error.trouble : { code: 'unexpected', message: String(error), do: '' };
+    if (under === mine) failing.value = error instanceof CallFailed ? error.trouble : { code: 'unexpected', message: String(error), do: '' };
+  } finally {
+    if (under === mine) under = null;
   }
 }
 

@@ -216,7 +216,7 @@ export type ConflictFound = {
   readonly loss_as_it_comes: number;
 };
 
-export type Conflicts = { readonly found: readonly ConflictFound[]; readonly unnamed: readonly ConflictFound['kind'][] };
+export type Conflicts = { readonly found: readonly ConflictFound[]; readonly unnamed: readonly ConflictFound['kind'][]; readonly more?: number };
 
 /** What the engine is told of mixes, so that it begins where the server would; null from an older server. */
 export function learnedOf(outlook: Outlook | null, job: string): { readonly prior: Prior | null; readonly mixes: readonly KnownMix[] } | null {

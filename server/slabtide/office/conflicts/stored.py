@@ -15,6 +15,7 @@ from slabtide.store.tables import BoardRow
 
 Known = dict[str, dict[str, str]]
 MOST_JOBS = 400
+MOST_TOLD = 12
 PAST = timedelta(days=1)
 STEP_MIN = 5
 """Told anew every five minutes, so that a board nothing happened to is not sent again."""
@@ -39,7 +40,8 @@ def conflicts_json(session: Session, company_id: str, now: datetime) -> dict[str
     found = find(((row.job, row.shown) for row in rows), now)
     shown = {row.job: row.shown for row in rows}
     return {
-        "found": [_told(one, known, shown) for one in found.conflicts],
+        "found": [_told(one, known, shown) for one in found.conflicts[:MOST_TOLD]],
+        "more": max(0, len(found.conflicts) - MOST_TOLD),
         "unnamed": list(found.unnamed),
     }
 

@@ -8,6 +8,7 @@ only names can tell, so those are left out.
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
 from typing import Any
 
 from slabtide.log.instants import read_instant
@@ -60,10 +61,16 @@ def find(jobs: Iterable[tuple[str, Mapping[str, Any]]], now: datetime, settings:
         Conflict(resource, clash)
         for resource, works in wanted.items()
         if resource not in many
-        for clash in clashes(works, now, settings)
+        for clash in (_known(tuple(works), now) if settings is EST else clashes(works, now, settings))
     ]
     found.sort(key=lambda one: (-one.clash.loss, KINDS.index(one.resource.kind), one.resource.name))
     return Found(tuple(_once(found)), tuple(sorted(one.kind for one in many)))
+
+
+@lru_cache(maxsize=512)
+def _known(works: tuple[Work, ...], now: datetime) -> tuple[Clash, ...]:
+    """The clashes of one resource, kept: a board is looked at far more often than its work changes."""
+    return tuple(clashes(works, now))
 
 
 def works_of(job: str, shown: Mapping[str, Any], now: datetime, settings: Settings = EST) -> list[Work]:

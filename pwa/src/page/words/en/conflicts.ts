@@ -21,5 +21,6 @@ export const conflicts = {
   'conflicts.saved': 'All is in time this way.',
   'conflicts.instead': 'Taken as each falls due instead: {losses}.',
   'conflicts.loses': '{work}, {left} late',
+  'conflicts.more': 'And {count} more that lose less.',
   'conflicts.unnamed': 'Conflicts can’t be told for {kinds}: many jobs name none. Name them on each job’s crew.',
 };

@@ -23,5 +23,6 @@ export const conflicts: Record<keyof typeof english, string> = {
   'conflicts.saved': 'Así todo queda a tiempo.',
   'conflicts.instead': 'Si se toma cada cosa cuando vence: {losses}.',
   'conflicts.loses': '{work}, {left} tarde',
+  'conflicts.more': 'Y {count} más que pierden menos.',
   'conflicts.unnamed': 'No se pueden ver choques de {kinds}: muchas obras no nombran ninguno. Nómbrelos en la cuadrilla de cada obra.',
 };
