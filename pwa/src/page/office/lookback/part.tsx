@@ -27,7 +27,7 @@ export function Table<T>({ caption, columns, rows }: TableProps<T>) {
   const [first, ...others] = columns;
   if (!first) return null;
   return (
-    <div class="scroll-x">
+    <div class="scroll-x" tabIndex={0} role="region" aria-label={caption}>
       <table class="back-table">
         <caption class="visually-hidden">{caption}</caption>
         <thead><tr>{columns.map(({ name }) => <th key={name} scope="col">{name}</th>)}</tr></thead>
