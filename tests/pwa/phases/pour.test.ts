@@ -159,6 +159,14 @@ describe('two placing times put right at once', () => {
     expect(both.put('from', at(-16), at(-30), now)).toEqual({ write: { from: at(-16), to: at(-5) } })
   })
 
+  it('are written without who placed it and when: that is the log’s own', () => {
+    const kept = { from: at(-20), to: at(-10), area_m2: null, event: 'e', at: at(-9), author: 'a' }
+    const both = new PlacingEdit(kept)
+    expect(both.put('to', at(-5), at(-30), now)).toEqual({ write: { from: at(-20), to: at(-5) } })
+    both.follow({ ...kept, from: at(-19) })
+    expect(both.put('to', at(-4), at(-30), now)).toEqual({ write: { from: at(-19), to: at(-4) } })
+  })
+
   it('give way to what another phone wrote, and to what the log could not keep', () => {
     const both = edit()
     both.put('from', at(-8), at(-30), now)

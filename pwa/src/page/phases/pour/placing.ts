@@ -18,7 +18,7 @@ export class PlacingEdit {
   private written: PlacingTimes[] = []
 
   constructor(placed: PlacingTimes) {
-    this.times = placed
+    this.times = bare(placed)
     this.seen = placed
   }
 
@@ -42,9 +42,14 @@ export class PlacingEdit {
 
   /** Back to what the log holds: a change could not be kept. */
   drop(): void {
-    this.times = this.seen
+    this.times = bare(this.seen)
     this.written = []
   }
+}
+
+/** The times alone: the log's view also tells who wrote them and when, which is no part of an entry. */
+function bare({ from, to }: PlacingTimes): PlacingTimes {
+  return { from, to }
 }
 
 function same(a: PlacingTimes, b: PlacingTimes): boolean {
