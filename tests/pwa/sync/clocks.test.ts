@@ -1,11 +1,13 @@
 import { expect, test } from 'vitest';
 import { OffsetMeter } from '../../../pwa/src/page/sync/offset';
 import { readClock } from '../../../pwa/src/shared/clock';
+import type { LoadId } from '../../../pwa/src/shared/events';
 import { job, Phone } from './phone';
 import { ServerModel } from './server-model';
 
 const start = Date.parse('2026-07-14T13:00:00Z');
 const day = 86_400_000;
+const load = (number: number): LoadId => `01980000-0000-7000-8000-00000000000${number}` as LoadId;
 
 async function phoneAhead(aheadMs: number): Promise<{ phone: Phone; server: ServerModel }> {
   const server = new ServerModel(() => start);
@@ -62,6 +64,21 @@ test.each([['in the year 2099', Date.parse('2099-01-01T00:00:00Z') - start], ['a
     expect(await phone.waiting()).toBe(0);
   },
 );
+
+test('what touches set inside an entry moves with the clock; what was read off paper stays', async () => {
+  const { phone, server } = await phoneAhead(7 * 60_000);
+  const raw = start + 7 * 60_000;
+  const text = (ms: number): string => new Date(ms).toISOString();
+  await phone.book.record(job, 'load.ticketed', { load: load(1), number: 1, batched_at: text(start - 20 * 60_000), volume_m3: 6 });
+  await phone.book.record(job, 'load.ticketed', { load: load(2), number: 2, batched_at: text(raw - 20 * 60_000 + 345), volume_m3: 6 });
+  await phone.book.record(job, 'load.placed', { load: load(1), from: text(raw - 4_321), to: text(raw - 21) });
+  await phone.run.drain();
+  expect(server.log.map(({ body }) => body)).toMatchObject([
+    { batched_at: text(start - 20 * 60_000) },
+    { batched_at: text(start - 20 * 60_000 + 345) },
+    { from: text(start - 4_321), to: text(start - 21) },
+  ]);
+});
 
 test('a given time is kept as given, whatever the clock says', async () => {
   const { phone } = await phoneAhead(day);

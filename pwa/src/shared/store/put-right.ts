@@ -1,12 +1,22 @@
 // What was written before the phone's clock was known to be wrong, and was not sent yet, gets right times.
 import { readClock } from '../clock';
 import { instant, type Event } from '../event';
+import type { Kind } from '../events';
 import { putAll, write, type FieldDatabase } from './database';
 
-/** Stamped by the raw clock: its time is that of its place in the order. A time that a person gave is another, and stays. */
-const byRawClock = ({ clock, at, raw_at }: Event): boolean => raw_at === null && Date.parse(at) === readClock(clock).ms;
+/** A person gives whole minutes; a moment with seconds was read off this phone's clock, such as "20 min ago" or a touch. */
+const readOff = (moment: unknown): moment is string => typeof moment === 'string' && Date.parse(moment) % 60_000 !== 0;
 
-/** Moves `at` of the unsent events by `offsetMs` and keeps the raw reading; gives the events that changed. */
+/** Stamped by the raw clock, or told by it. A time that a person gave is another, and stays. */
+const byRawClock = ({ clock, at, raw_at }: Event): boolean => raw_at === null && (Date.parse(at) === readClock(clock).ms || readOff(at));
+
+/** Moments inside an entry that a touch may have set. */
+const touched: Readonly<Partial<Record<Kind, readonly string[]>>> = {
+  'load.ticketed': ['batched_at'],
+  'load.placed': ['from', 'to'],
+};
+
+/** Moves `at` of the unsent events by `offsetMs`, and what touches set inside; keeps the raw reading; gives the events that changed. */
 export async function putRight(db: FieldDatabase, offsetMs: number): Promise<Event[]> {
   if (offsetMs === 0) return [];
   return write(db, ['events', 'outbox'], async (tx) => {
@@ -15,8 +25,15 @@ export async function putRight(db: FieldDatabase, offsetMs: number): Promise<Eve
     const waiting = await Promise.all(ids.map((id) => log.get(id)));
     const changed = waiting
       .filter((event): event is Event => event !== undefined && byRawClock(event))
-      .map((event) => ({ ...event, at: instant(Date.parse(event.at) + offsetMs), raw_at: event.at }));
+      .map((event) => moved(event, offsetMs));
     putAll(log, changed);
     return changed;
   });
+}
+
+function moved(event: Event, offsetMs: number): Event {
+  const body: Record<string, unknown> = { ...event.body };
+  for (const name of touched[event.kind] ?? []) if (readOff(body[name])) body[name] = instant(Date.parse(body[name]) + offsetMs);
+  const inOrder = event.kind !== 'load.placed' || String(body['from']) <= String(body['to']);
+  return { ...event, body: inOrder ? body : event.body, at: instant(Date.parse(event.at) + offsetMs), raw_at: event.at } as Event;
 }

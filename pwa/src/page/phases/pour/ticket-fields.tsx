@@ -87,7 +87,7 @@ const AGO_MIN = [10, 20, 30, 45]
 /** The clock of the load starts at its batch time: "20 min ago" with one touch; what was understood stands beside it. */
 function BatchedAgo({ job, ticket }: { readonly job: JobView; readonly ticket: Ticket }) {
   const { batched_at } = ticket.value
-  const ago = (minutes: number): string => new Date(Math.floor(now.value.getTime() / 60_000) * 60_000 - minutes * 60_000).toISOString()
+  const ago = (minutes: number): string => new Date(now.value.getTime() - minutes * 60_000).toISOString()
   const age = batched_at ? Math.round((now.value.getTime() - Date.parse(batched_at)) / 60_000) : null
   return (
     <div class="stack">
