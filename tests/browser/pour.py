@@ -7,6 +7,15 @@ from tests.browser.phones import Phone
 from tests.browser.plan import Site
 
 
+def wait_for_plan(phone: Phone, job: str) -> None:
+    """Until a phone that looks every 15 s knows the job and all that was planned, the weather last."""
+    link = phone.page.get_by_role("link", name=re.compile("Lark Hill patio"))
+    link.wait_for(timeout=60_000)
+    phone.go(f"/job/{job}/layout")
+    weather = phone.page.get_by_role("region", name="Weather by hand", exact=True)
+    weather.get_by_text(re.compile("66.*84")).first.wait_for(timeout=60_000)
+
+
 def tick(phone: Phone, job: str, name: str, *items: str) -> None:
     """Ticks items of a list by the words they begin with."""
     phone.go(f"/job/{job}/list/{name}")

@@ -48,14 +48,14 @@ def test_without_a_signal_a_check_moves_the_close_and_a_what_if_is_tried(
     before = wait_until(lambda: closes(foreman, job), "times for both loads")
 
     check_a_surface(foreman, job)
-    lesson = foreman.page.get_by_text(re.compile("Texture of load 1 closes|Load 1 leaves no time"))
-    odd = foreman.page.get_by_text("does not fit the other checks")
+    sheet = foreman.page.get_by_role("dialog", name="Surface check")
+    lesson = sheet.get_by_text(re.compile("Texture of load 1 closes|Load 1 leaves no time"))
+    odd = sheet.get_by_text("does not fit the other checks")
     lesson.or_(odd).first.wait_for()
     if lesson.count():
-        undo = foreman.page.get_by_role("button", name="Undo the last surface check")
-        undo.last.click()  # in the sheet, which lies over the screen that says it too
+        press(sheet, "Undo the last surface check")
     else:
-        foreman.page.locator(".look-notice").filter(has=odd).get_by_role("button").click()
+        sheet.locator(".look-notice").filter(has=odd).get_by_role("button").click()
     lesson.or_(odd).first.wait_for(state="detached")
     wait_until(lambda: closes(foreman, job) == before, "the close as it was")
 

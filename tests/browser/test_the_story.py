@@ -10,7 +10,15 @@ from tests.browser.conftest import OpenPhone
 from tests.browser.demo import join
 from tests.browser.phones import Phone
 from tests.browser.plan import Site, plan_job
-from tests.browser.pour import loads_shown, log_load, sync_line, tick, ticks_shown, wait_for_sync_line
+from tests.browser.pour import (
+    loads_shown,
+    log_load,
+    sync_line,
+    tick,
+    ticks_shown,
+    wait_for_plan,
+    wait_for_sync_line,
+)
 from tests.browser.push_service import PushService, Sent
 from tests.browser.serving import Person, Server
 
@@ -69,7 +77,7 @@ def test_a_pour_without_signal_ends_in_an_acknowledged_saw_reminder(
     wait_for_sync_line(foreman, "All sent.")
     expected = wait_until(lambda: saw_windows(observer, job, planned=True), "a timeline from the order alone")
 
-    crew.page.get_by_role("link", name=re.compile("Lark Hill patio")).click()
+    wait_for_plan(crew, job)
     crew.context.set_offline(True)
     tick(crew, job, "forms", "Forms match the plan", "Stakes driven")
     log_load(crew, job, site, 1, PLACED_HOURS_AGO[0])
