@@ -27,7 +27,7 @@ export function Table<T>({ caption, columns, rows }: TableProps<T>) {
   const [first, ...others] = columns;
   if (!first) return null;
   return (
-    <div class="scroll-x" tabIndex={0} role="region" aria-label={caption}>
+    <div class="scroll-x" tabIndex={0} role="group" aria-label={caption}>
       <table class="back-table">
         <caption class="visually-hidden">{caption}</caption>
         <thead><tr>{columns.map(({ name }) => <th key={name} scope="col">{name}</th>)}</tr></thead>
@@ -54,7 +54,7 @@ export function Numbers<T extends Named>({ caption, columns, points }: { readonl
   return (
     <details class="back-numbers">
       <summary>{t('lookback.numbers')}</summary>
-      <Table caption={caption} columns={named} rows={[...points].reverse()} />
+      <Table caption={`${caption}: ${t('lookback.numbers')}`} columns={named} rows={[...points].reverse()} />
     </details>
   );
 }
