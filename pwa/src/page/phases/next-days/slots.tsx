@@ -24,16 +24,20 @@ export function Slots({ job, work, coat = 1 }: SlotsProps) {
   const kept = keptOf(job, work, coat)
   if (!ahead || !timeline?.days_ahead) return kept ? <KeptTime job={job} kept={kept} ahead={null} /> : <p>{t('nextDays.noSlot')}</p>
   const best = slotsLeft(ahead, now.value)[0]
+  const isNext = timeline.days_ahead.works[0] === ahead
   return (
     <>
       {kept && <KeptTime job={job} kept={kept} ahead={ahead} />}
       {!kept && best && <BestTime job={job} work={work} coat={coat} slot={best} />}
       {!best && <Notice title={t('nextDays.noneFit')} />}
       {ahead.after && !ahead.after.done && ahead.after.at && <p class="soft">{t('nextDays.ifBefore', { work: workName(ahead.after.work), at: momentOf(job, ahead.after.at) })}</p>}
-      <ol class="rows days">
-        {dayRows(timeline.days_ahead, ahead, now.value, zoneOf(job)).map((row) => <Day key={row.day} job={job} row={row} work={work} coat={coat} kept={kept} />)}
-      </ol>
-      <DayKey />
+      <details class="all-days" open={isNext}>
+        <summary>{t('nextDays.allDays')}</summary>
+        <ol class="rows days">
+          {dayRows(timeline.days_ahead, ahead, now.value, zoneOf(job)).map((row) => <Day key={row.day} job={job} row={row} work={work} coat={coat} kept={kept} />)}
+        </ol>
+        <DayKey />
+      </details>
     </>
   )
 }

@@ -80,6 +80,7 @@ export const nextDays = {
   'nextDays.nextBest': 'Next best: {at}',
   'nextDays.letGo': 'Let it go',
   'nextDays.ifBefore': 'If {work} is done by {at}.',
+  'nextDays.allDays': 'Every day, hour by hour',
   'nextDays.noFit': 'no fit hours',
   'nextDays.fit': 'fit',
   'nextDays.out': 'not fit',

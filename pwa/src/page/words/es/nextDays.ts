@@ -82,6 +82,7 @@ export const nextDays: Record<keyof typeof english, string> = {
   'nextDays.nextBest': 'La mejor opción: {at}',
   'nextDays.letGo': 'Soltarlo',
   'nextDays.ifBefore': 'Si antes de {at} queda hecho: {work}.',
+  'nextDays.allDays': 'Cada día, hora por hora',
   'nextDays.noFit': 'sin horas buenas',
   'nextDays.fit': 'bueno',
   'nextDays.out': 'no sirve',
