@@ -1,6 +1,7 @@
 """Takes docs/pictures: the demo company's main screens, served and driven as in the tests.
 
-Run by `scripts/pictures`. A phone is 390 by 844, drawn at twice that; a desk 1280 by 800.
+Run by `scripts/pictures`. A phone is 390 by 844, drawn at twice that; a desk 1280 by 800. The screens of the pour
+and the homes are taken on the narrowest phone and on a tablet too.
 """
 
 import subprocess
@@ -16,7 +17,8 @@ from tests.browser.serving import ROOT, Person, Server, build_web
 
 PICTURES = ROOT / "docs" / "pictures"
 NAMES = {"crew": "Ana Ruiz", "foreman": "Wes Holm", "office": "Ida Brandt"}
-SIZES = {390: 844, 1280: 800}
+SIZES = {320: 640, 390: 844, 820: 1180, 1280: 800}
+EVERY_WIDTH = ("texture", "pour", "next-days", "now", "board")
 
 
 def screens(jobs: DemoJobs) -> list[tuple[str, str, str]]:
@@ -29,6 +31,8 @@ def screens(jobs: DemoJobs) -> list[tuple[str, str, str]]:
         ("foreman", "now", "/now"),
         ("foreman", "layout", f"/job/{jobs.walk}/layout"),
         ("foreman", "ready", f"/job/{jobs.walk}/ready"),
+        ("foreman", "pour-time", f"/job/{jobs.walk}/pour-time"),
+        ("foreman", "what-if", f"/job/{jobs.patio}/what-if"),
         ("office", "board", "/board"),
         ("office", "record", f"/office/{jobs.deck}"),
     ]
@@ -37,6 +41,8 @@ def screens(jobs: DemoJobs) -> list[tuple[str, str, str]]:
 def take(browser: Browser, server: Server, jobs: DemoJobs, width: int) -> None:
     phones: dict[str, Phone] = {}
     for role, name, route in screens(jobs):
+        if width not in (390, 1280) and name not in EVERY_WIDTH:
+            continue
         if role not in phones:
             phones[role] = Phone(browser, server, width, SIZES[width], sharp=width == 390)
             join(phones[role], role, NAMES[role])
