@@ -1,7 +1,7 @@
 """Takes docs/pictures: the demo company's main screens, served and driven as in the tests.
 
-Run by `scripts/pictures`. A phone is 390 by 844, drawn at twice that; a desk 1280 by 800. The screens of the pour
-and the homes are taken on the narrowest phone and on a tablet too.
+Run by `scripts/pictures`. A phone is 390 by 844, drawn at twice that; a desk 1280 by 800. The
+screens of the pour and the homes are taken on the narrowest phone and on a tablet too.
 """
 
 import subprocess
