@@ -45,11 +45,13 @@ function StartBy({ job, plan, lines }: { readonly job: JobView; readonly plan: S
   if (!plan.start_by || plan.cuts.every((cut) => cut.made_at)) return null
   const minutes = Math.floor((Date.parse(plan.start_by) - now.value.getTime()) / 60_000)
   const short = lines.find((line) => line.id === plan.short_from)
+  const past = !!short?.ahead?.closes && Date.parse(short.ahead.closes) <= now.value.getTime()
   const head = minutes > 0 ? t('nextDays.startBy', { at: momentOf(job, plan.start_by), left: formatDuration(minutes) }) : t('nextDays.startNow', { at: momentOf(job, plan.start_by) })
   return (
     <Notice tone={short ? 'stop' : minutes <= 45 ? 'warn' : 'plain'} title={head}>
       <p>{t('nextDays.sawTime', { length: sayRun(plan.left_m, units.value), minutes: formatDuration(Math.ceil(plan.minutes_left)), opens: plan.opens ? momentOf(job, plan.opens) : '–' })}</p>
-      {short && <p><strong>{t('nextDays.shortFrom', { number: short.number })}</strong> {plan.saws ? t('nextDays.sawsNeeded', { saws: plan.saws }) : t('nextDays.sawsMany')}</p>}
+      {short && past && <p><strong>{t('nextDays.shortPast', { number: short.number })}</strong></p>}
+      {short && !past && <p><strong>{t('nextDays.shortFrom', { number: short.number })}</strong> {plan.saws ? t('nextDays.sawsNeeded', { saws: plan.saws }) : t('nextDays.sawsMany')}</p>}
     </Notice>
   )
 }

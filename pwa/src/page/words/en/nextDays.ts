@@ -192,6 +192,7 @@ export const nextDays = {
   'nextDays.startBy': 'Start by {at}. {left} left.',
   'nextDays.startNow': 'Start now: it had to start by {at}.',
   'nextDays.sawTime': '{length} left, {minutes} of sawing. Edges likely hold from {opens}.',
+  'nextDays.shortPast': 'From cut {number} on the sure time is past. Look for cracks, then cut in this order.',
   'nextDays.shortFrom': 'One saw can’t make it from cut {number} on.',
   'nextDays.sawsNeeded': '{saws} saws at this rate would.',
   'nextDays.sawsMany': 'Four saws would not either: early-entry saw, or start sooner.',

@@ -194,6 +194,7 @@ export const nextDays: Record<keyof typeof english, string> = {
   'nextDays.startBy': 'Empiece antes de {at}. Quedan {left}.',
   'nextDays.startNow': 'Empiece ya: tocaba antes de {at}.',
   'nextDays.sawTime': 'Faltan {length}, {minutes} de corte. La orilla aguanta, probablemente, desde {opens}.',
+  'nextDays.shortPast': 'Desde el corte {number} ya pasó el tiempo seguro. Busque grietas y luego corte en este orden.',
   'nextDays.shortFrom': 'Una sola sierra no alcanza desde el corte {number}.',
   'nextDays.sawsNeeded': '{saws} sierras a este ritmo sí.',
   'nextDays.sawsMany': 'Ni cuatro sierras: sierra de corte temprano, o empezar antes.',
