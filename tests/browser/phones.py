@@ -40,10 +40,14 @@ class Phone:
         self.context = browser.new_context(
             viewport={"width": width, "height": height}, locale=locale, device_scale_factor=2 if sharp else 1
         )
-        self.page: Page = self.context.new_page()
         self.complaints: list[str] = []
-        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
-        self.page.on("console", self._listen)
+        self.take(self.context.new_page())
+
+    def take(self, page: Page) -> None:
+        """The page that the phone shows from now on."""
+        self.page = page
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.on("console", self._listen)
 
     def _listen(self, message: Any) -> None:
         if message.type == "error" and "Failed to load resource" not in message.text:

@@ -25,11 +25,18 @@ def tick(phone: Phone, job: str, name: str, *items: str) -> None:
         phone.page.get_by_role("checkbox", name=re.compile(rf"^{re.escape(item)}"), checked=True).wait_for()
 
 
-def log_load(phone: Phone, job: str, site: Site, number: int, placed_hours_ago: float) -> None:
-    """A ticket with its batch time 40 minutes before placing, and placing that took 25 minutes."""
+def log_load(
+    phone: Phone, job: str, site: Site, number: int, placed_hours_ago: float, fresh_number: bool = False
+) -> None:
+    """A ticket with its batch time 40 minutes before placing, and placing that took 25 minutes.
+
+    `fresh_number` types the load's number, for a phone that does not know of the loads before it.
+    """
     page = phone.page
     phone.go(f"/job/{job}/pour")
     press(page, "Log a load")
+    if fresh_number:
+        fill(page, "Load number", str(number))
     fill(page, "Batched at", site.clock(placed_hours_ago + 40 / 60))
     fill(page, "Concrete temperature", "78")
     press(page, f"Save load {number}")
