@@ -86,6 +86,18 @@ def test_a_sheet_test_overrides_the_sum_both_ways() -> None:
     assert not out_hours(ahead(pour, "seal", at_h=WASHED_AT + 41), ["damp"])
 
 
+@pytest.mark.parametrize(("work", "least_h"), [("colour", 12), ("seal", 24)])
+def test_practices_wait_after_a_wash_holds_until_a_sheet_test_is_dry(work: str, least_h: int) -> None:
+    pour = make(**MILD | {"air_c": 33.0, "sun_w_m2": 900.0})  # a day on which the sums are soon dry
+    washed_at = start(pour) + WASHED_AT * HOUR
+    waiting = out_hours(ahead(washed(pour), work), ["recoat_early"])
+    assert waiting == {washed_at + n * HOUR for n in range(least_h)}
+    lifted = washed_at + 3 * HOUR
+    dry = SheetTest(lifted - HOUR, lifted, dry=True)
+    told = ahead(washed(pour, sheet_tests=(dry,)), work, at_h=WASHED_AT + 4)
+    assert not out_hours(told, ["recoat_early"])
+
+
 def test_a_damp_test_stands_until_a_dry_one_in_the_same_place() -> None:
     pour = washed(make(**MILD))
     late = start(pour) + (WASHED_AT + 40) * HOUR

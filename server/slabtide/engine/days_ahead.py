@@ -21,6 +21,9 @@ from slabtide.engine.surface_days import surface_by_hour
 from slabtide.engine.timeline import LoadTimeline, Slot
 
 PLANNED_WORK = timedelta(hours=2)  # what a piece of work not yet done is taken to last (EST)
+# Summer sun dries the face sooner than what is under it: a night before colour, a day before sealer (common
+# practice, no source).
+AFTER_WASH_H: Mapping[WorkName, float] = {"colour": 12.0, "seal": 24.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,12 +239,20 @@ class _Chain:
         return Gate(tuple(opens), shuts), latest
 
     def _wait_h(self, needs: Needs, coat: int, before: After) -> float:
-        """Hours to leave after the work before: between coats the sealer's, after colour the colour's."""
+        """Hours to leave after the work before: between coats the sealer's, after colour the colour's, after
+        washing what practice leaves, unless a sheet test has shown the surface dry."""
         if coat > 1:
             return needs.value("recoat_least_h") or 0.0
+        if before.work == "wash":
+            return 0.0 if before.at is not None and self._shown_dry(before.at) else AFTER_WASH_H[needs.work]
         if before.work == "colour":
             return needs_of("colour", self.later.products.get("colour")).value("recoat_least_h") or 0.0
         return 0.0
+
+    def _shown_dry(self, since: datetime) -> bool:
+        """Whether the last sheet test after a time, and known by now, was dry."""
+        tests = [test for test in self.later.sheet_tests if since < test.at <= self.at]
+        return bool(tests) and max(tests, key=lambda test: (test.at, not test.dry)).dry
 
     def _old_enough(self, needs: Needs) -> datetime | None:
         """When the last load is old enough: by the label's hours, else by its strength and age."""

@@ -77,7 +77,7 @@ test.each([
 });
 
 /** Rooms of the first load. The reminder bar waits for the words of the next days; later screens draw the saw's table. */
-const FIRST_ROOMS = /^(main|shell|now|look|log|sync|push|engine|phases\/signal)\b/;
+const FIRST_ROOMS = /^(main|shell(?!\/settings)|now|look|log|sync|push|engine|phases\/signal)\b/;
 const WAITING = ['shell/reminder-bar.tsx', 'now/saw-beside.tsx'];
 const LATER = Object.keys(en).filter((key) => !Object.hasOwn(first, key));
 

@@ -20,6 +20,7 @@ export function sayWhy(why: Why, job: JobView): string {
   if (why.code === 'damp') return at ? t('nextDays.why.damp', { by: wettedBy(why.of), at }) : t('nextDays.why.dampLong', { by: wettedBy(why.of) })
   if (why.code === 'too_green') return at ? t('nextDays.why.too_green', { at }) : t('nextDays.why.too_greenLong')
   if (why.code === 'not_yet') return t('nextDays.why.not_yet', { work: workName(why.of) })
+  if (why.code === 'recoat_early' && why.of === 'wash') return t('nextDays.why.afterWash', { at: at ?? '–' })
   return t(`nextDays.why.${why.code}`, { ...numbers(why), at: at ?? '–' })
 }
 

@@ -102,6 +102,7 @@ export const nextDays = {
   'nextDays.why.too_greenLong': 'Too green in all the days the weather reaches.',
   'nextDays.why.not_yet': 'First comes: {work}.',
   'nextDays.why.recoat_early': 'Too soon after the coat before: from {at}.',
+  'nextDays.why.afterWash': 'Practice leaves the slab alone after a wash: from {at}, or after a dry sheet test.',
   'nextDays.why.recoat_late': 'Too long after the coat before: it was due by {at}. Ask the maker how to go on.',
   'nextDays.why.rain': 'Rain.',
   'nextDays.why.rain_before': 'Rain {at}: it wants {limit} h without rain before.',

@@ -104,6 +104,7 @@ export const nextDays: Record<keyof typeof english, string> = {
   'nextDays.why.too_greenLong': 'Muy tierno en todos los días que alcanza el pronóstico.',
   'nextDays.why.not_yet': 'Primero va: {work}.',
   'nextDays.why.recoat_early': 'Muy pronto tras la capa anterior: desde {at}.',
+  'nextDays.why.afterWash': 'La práctica deja la losa en paz después del lavado: desde {at}, o tras una prueba de plástico seca.',
   'nextDays.why.recoat_late': 'Muy tarde tras la capa anterior: tocaba antes de {at}. Pregunte al fabricante cómo seguir.',
   'nextDays.why.rain': 'Lluvia.',
   'nextDays.why.rain_before': 'Lluvia {at}: pide {limit} h sin lluvia antes.',
