@@ -1,4 +1,4 @@
-"""A saw reminder that nobody takes in hand goes to the next in line: from the foreman to the office.
+"""A saw reminder that nobody takes in hand goes up the line: from the lead to the foremen, then the office.
 
 How long it waits is a setting from practice (common practice, no source).
 """
@@ -15,24 +15,42 @@ from slabtide.reminders.truth import is_ahead, overtaken, until_of
 from slabtide.store.tables import Delivery, Reminder
 
 WAITS = {"open": timedelta(minutes=45), "last_call": timedelta(minutes=15)}
-NEXT_ROLE = "office"
+FIRST_ROLE, NEXT_ROLE = "foreman", "office"
 _MOST_PER_TICK = 200
 
 
 def escalate(session: Session, now: datetime) -> int:
-    """Make deliveries to the office for saw reminders sent and not acknowledged in time, once for each.
+    """Pass on saw reminders sent and not acknowledged in time: to the foremen not told yet, then to the
+    office, each once.
 
     Returns the number of reminders passed on.
     """
     passed = 0
     for row in _waiting(session, now):
-        for subscription, role in session.execute(reachable(row.company_id)):
-            if role == NEXT_ROLE:
+        phones = session.execute(reachable(row.company_id)).all()
+        made = _made(session, row)
+        untold = [one for one, role, _ in phones if role == FIRST_ROLE and one.id not in made]
+        foremen = [made[one.id] for one, role, _ in phones if role == FIRST_ROLE and one.id in made]
+        if not untold and foremen and max(foremen) > now - WAITS[row.stage]:
+            continue  # they were told after the lead was, and have not had their time yet
+        to = FIRST_ROLE if untold else NEXT_ROLE
+        for subscription, role, _ in phones:
+            if role == to:
                 add(session, row, subscription, now)
-        row.escalation, row.updated_at = 1, now
-        note(session, row, "escalated", now, to=NEXT_ROLE, why="unanswered")
+        row.escalation, row.updated_at = int(to == NEXT_ROLE), now
+        note(session, row, "escalated", now, to=to, why="unanswered")
         passed += 1
     return passed
+
+
+def _made(session: Session, row: Reminder) -> dict[str, datetime]:
+    """When it was put on its way, by subscription."""
+    query = select(Delivery.subscription_id, Delivery.created_at).where(
+        Delivery.company_id == row.company_id,
+        Delivery.reminder_id == row.id,
+        Delivery.due_key == due_key(row),
+    )
+    return {row.subscription_id: row.created_at for row in session.execute(query)}
 
 
 def anything_unanswered(session: Session, now: datetime) -> bool:

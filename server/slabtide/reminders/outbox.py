@@ -21,6 +21,7 @@ from sqlalchemy.orm import Session
 
 from slabtide.office import board_rows
 from slabtide.reminders.contract import iso
+from slabtide.reminders.crew import Phone, told_of
 from slabtide.reminders.push import Outcome, PushTarget
 from slabtide.reminders.retry import next_try_at, set_free
 from slabtide.reminders.steps import Step, note
@@ -197,23 +198,25 @@ def _take(
 
 
 def _subscriptions(session: Session, row: Reminder, now: datetime) -> list[PushSubscription]:
-    """Live subscriptions of the audience; else those of the first role in line that has any."""
-    found = list(session.execute(reachable(row.company_id)))
-    told = [subscription for subscription, role in found if role in (row.audience or ())]
+    """Live subscriptions of those it is for; else those of the first role in line that has any."""
+    found: list[Phone] = [
+        (one, role, person) for one, role, person in session.execute(reachable(row.company_id))
+    ]
+    told = told_of(session, row, found, now)
     for role in NEXT_IN_LINE:
         if told:
             break
-        told = [subscription for subscription, of_role in found if of_role == role]
+        told = [subscription for subscription, of_role, _ in found if of_role == role]
         if told and row.escalation == 0:
             note(session, row, "escalated", now, to=role, why="unreachable")
         row.escalation = 1
     return told
 
 
-def reachable(company_id: str) -> Select[PushSubscription, str]:
-    """Live subscriptions of a company with the role of whoever holds the device."""
+def reachable(company_id: str) -> Select[PushSubscription, str, str]:
+    """Live subscriptions of a company with the role and the id of whoever holds the device."""
     return (
-        select(PushSubscription, Person.role)
+        select(PushSubscription, Person.role, Person.id)
         .join(
             Device,
             and_(Device.company_id == PushSubscription.company_id, Device.id == PushSubscription.device),
