@@ -22,7 +22,7 @@ const walls = {
   'page/shell/trouble': ['page/sync', 'page/words'],
   'page/plan': ['shared', 'page/look', 'page/words', 'page/shell/preferences'],
   'page/look': ['shared', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route'],
-  'page/decide': ['shared', 'engine-worker', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route'],
+  'page/decide': ['shared', 'engine-worker', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/trouble'],
   'page/phases': ['shared', 'page/office/lookback', 'page/now', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
   'page/now': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts'],
   'page/office/lookback': ['shared', 'page/log', 'page/sync', 'page/look', 'page/words', 'page/shell/preferences', 'page/shell/trouble'],

@@ -45,6 +45,7 @@ def test_a_problem_says_what_to_do(patio: Patio) -> None:
         "code": "weather_missing",
         "message": "There is no weather for Tuesday, July 14.",
         "do": "Enter low and high for Tuesday.",
+        "params": {"day": "2026-07-14"},
     }
 
 

@@ -82,6 +82,7 @@ def test_no_weather_names_the_day_of_the_pour() -> None:
         "code": "weather_missing",
         "message": "There is no weather for Tuesday, July 14.",
         "do": "Enter low and high for Tuesday.",
+        "params": {"day": "2026-07-14"},
     }
 
 

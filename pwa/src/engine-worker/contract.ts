@@ -32,6 +32,7 @@ export type Answer = {
   readonly problem: unknown;
   readonly planned: boolean;
   readonly assumptions: readonly string[];
+  readonly assumed: readonly unknown[];
   readonly timeline: unknown;
   readonly prior?: unknown;
   readonly reminders: readonly unknown[];

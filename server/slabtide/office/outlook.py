@@ -97,7 +97,7 @@ def _keep_times(session: Session, computed: Computed) -> JobOutlook:
     row.input_hash = "" if stale else worked.input_hash  # what is wrong is looked at again each time
     if not stale:
         row.computed_at, row.planned = computed.computed_at, worked.planned
-        row.assumptions = list(worked.assumptions)
+        row.assumptions = [one.as_json() for one in worked.assumptions]
         if not worked.unchanged:
             row.timeline = worked.timeline
     session.flush()

@@ -8,6 +8,8 @@ from typing import Any
 from slabtide.engine.pour import WeatherHour
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import Check, Crew, JobView, Load, Slab
+from slabtide.office import assumed
+from slabtide.office.assumed import Assumption
 from slabtide.office.days.told import days_json
 from slabtide.office.pour_covers import covers_json
 from slabtide.office.pour_mix import load_admixtures, mix_json, say_water
@@ -33,7 +35,7 @@ class PlannedPour:
 
     loads: tuple[dict[str, Any], ...]
     planned: bool
-    assumptions: tuple[str, ...]
+    assumptions: tuple[Assumption, ...]
 
     @property
     def begins(self) -> datetime:
@@ -67,7 +69,7 @@ def planned_pour(view: JobView) -> PlannedPour | Problem:
 
 def pour_json(
     view: JobView, pour: PlannedPour, hours: Sequence[WeatherHour]
-) -> tuple[dict[str, Any], tuple[str, ...]]:
+) -> tuple[dict[str, Any], tuple[Assumption, ...]]:
     """The engine's input, and what was assumed in making it. `hours` must cover the pour."""
     assert view.opened is not None
     assert view.slab is not None
@@ -116,24 +118,23 @@ def _as_ordered(slab: Slab, count: int, pour_at: datetime) -> PlannedPour:
         loads.append(
             _load(f"planned-{index + 1}", arrives - HAUL, arrives, arrives + PLACING, slab.area_m2 / count)
         )
-    said = f"Planned: {count} equal loads, 45 min apart." if count > 1 else "Planned: one load."
-    return PlannedPour(tuple(loads), True, (said,))
+    return PlannedPour(tuple(loads), True, (assumed.planned_loads(count, BETWEEN_LOADS),))
 
 
 def _as_placed(view: JobView, slab: Slab) -> PlannedPour:
-    assumptions: list[str] = []
+    assumptions: list[Assumption] = []
     loads = [_ticketed(load, slab, assumptions) for load in view.loads]
     loads += _unticketed(view, slab, sum(load["area_m2"] for load in loads), assumptions)
     return PlannedPour(tuple(loads), False, tuple(assumptions))
 
 
-def _ticketed(load: Load, slab: Slab, assumptions: list[str]) -> dict[str, Any]:
+def _ticketed(load: Load, slab: Slab, assumptions: list[Assumption]) -> dict[str, Any]:
     batched = read_instant(load.batched_at)
     placed_from, placed_to = batched + HAUL, batched + HAUL + PLACING
     if load.placed is not None:
         placed_from, placed_to = read_instant(load.placed.from_), read_instant(load.placed.to)
     else:
-        assumptions.append(f"Load {load.number}: placing is taken to start 30 min after batching.")
+        assumptions.append(assumed.placing_begins(load.number, HAUL))
     area_m2 = load.area_m2 or load.volume_m3 / slab.thickness_m
     data = _load(load.id, batched, placed_from, placed_to, area_m2)
     if load.concrete_temp_c is not None:
@@ -142,13 +143,13 @@ def _ticketed(load: Load, slab: Slab, assumptions: list[str]) -> dict[str, Any]:
 
 
 def _unticketed(
-    view: JobView, slab: Slab, known_m2: float, assumptions: list[str]
+    view: JobView, slab: Slab, known_m2: float, assumptions: list[Assumption]
 ) -> Iterator[dict[str, Any]]:
     """Placements without a ticket share the area that no ticket claims."""
     share_m2 = max(slab.area_m2 - known_m2, slab.area_m2 * 0.1) / max(len(view.unticketed), 1)
     for load in view.unticketed:
         placed_from, placed_to = read_instant(load.placed.from_), read_instant(load.placed.to)
-        assumptions.append("A load without a ticket: batching is taken 30 min before placing.")
+        assumptions.append(assumed.batching_of_unticketed(HAUL))
         yield _load(load.id, placed_from - HAUL, placed_from, placed_to, load.placed.area_m2 or share_m2)
 
 
@@ -165,7 +166,7 @@ def _load(
 
 
 def _with_temperature(
-    load: dict[str, Any], hours: Sequence[WeatherHour], assumptions: list[str]
+    load: dict[str, Any], hours: Sequence[WeatherHour], assumptions: list[Assumption]
 ) -> dict[str, Any]:
     """The load with a concrete temperature: as read, else the air at batching and 2 °C."""
     number = load.get("number")
@@ -174,17 +175,16 @@ def _with_temperature(
         return plain
     batched = read_instant(load["batched_at"])
     air_c = min(hours, key=lambda hour: abs(hour.at - batched)).air_temp_c
-    name = f"Load {number}" if number else "Loads without a reading"
-    assumptions.append(f"{name}: concrete is taken 2 °C (4 °F) warmer than the air at batching.")
+    assumptions.append(assumed.concrete_temperature(number, WARMER_THAN_AIR_C))
     warm_c = _within(air_c + WARMER_THAN_AIR_C, 2.0, 45.0)
     return plain | {"concrete_temp_c": round(warm_c, 2)}
 
 
-def _slab(slab: Slab, assumptions: list[str]) -> dict[str, Any]:
+def _slab(slab: Slab, assumptions: list[Assumption]) -> dict[str, Any]:
     uncut_m = slab.uncut_length_m
     if uncut_m is None:
         uncut_m = _extent_m(slab)
-        assumptions.append("Longest run without a joint: the slab's own length, until one is entered.")
+        assumptions.append(assumed.longest_run(uncut_m))
     told = {key: value for key in ("shade", "base_friction") if (value := getattr(slab, key)) is not None}
     return told | {
         "area_m2": slab.area_m2,

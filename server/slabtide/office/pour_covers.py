@@ -7,14 +7,14 @@ from typing import Any
 from slabtide.engine.pour import WeatherHour
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import Cover, JobView
+from slabtide.office.assumed import Assumption, cover_left_out, cover_stays
 
 MOST_COVERS = 100
 LONGEST = timedelta(days=14)  # a cover nobody has lifted, where weather goes on past that; a setting (EST)
-_NAMES = {"blanket": "blanket", "wet": "wet cover", "sheet": "sheet"}
 
 
 def covers_json(
-    view: JobView, known: set[str], hours: Sequence[WeatherHour], assumptions: list[str]
+    view: JobView, known: set[str], hours: Sequence[WeatherHour], assumptions: list[Assumption]
 ) -> list[dict[str, Any]]:
     """The covers of the loads that are there, the latest 100: that is what the engine takes.
 
@@ -27,10 +27,10 @@ def covers_json(
         if ends <= starts:
             continue
         if cover.load is not None and cover.load not in known:
-            assumptions.append(f"A {_NAMES[cover.kind]} over a load since taken back is left out.")
+            assumptions.append(cover_left_out(cover.kind))
             continue
         if cover.lifted is None:
-            assumptions.append(f"The {_NAMES[cover.kind]} is taken to stay on until it is lifted.")
+            assumptions.append(cover_stays(cover.kind))
         found.append(_cover(cover, starts, ends))
     return found[-MOST_COVERS:]
 

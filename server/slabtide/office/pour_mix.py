@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from slabtide.log.model import AdmixtureDose, JobView, Load, Mix
+from slabtide.office.assumed import Assumption, ticket_admixtures, usual_mix, water_past_ticket
 
 _PLAIN = (
     "cement_kg_m3",
@@ -27,18 +28,18 @@ _MOST_DOSE = 2.0
 Doses = Mapping[str, float]
 
 
-def mix_json(view: JobView, assumptions: list[str]) -> dict[str, Any] | None:
+def mix_json(view: JobView, assumptions: list[Assumption]) -> dict[str, Any] | None:
     """The engine's mix; None where nothing is known of it."""
     common = _common(view)
     if view.mix is None:
-        assumptions.append("No mix is entered: a usual 27.6 MPa (4,000 psi) mix is assumed.")
+        assumptions.append(usual_mix())
         return {"admixtures": _rows(common)} if common else None
     data = _plain(view.mix)
     return data | {"admixtures": _rows(common)} if common else data
 
 
 def load_admixtures(
-    view: JobView, loads: Sequence[str], assumptions: list[str]
+    view: JobView, loads: Sequence[str], assumptions: list[Assumption]
 ) -> dict[str, list[dict[str, Any]]]:
     """What each load has beyond the mix as `mix_json` tells it, by load; loads without are left out.
 
@@ -48,7 +49,7 @@ def load_admixtures(
     told = dict.fromkeys(loads, of_mix) | {load.id: _of_load(load, of_mix) for load in view.loads}
     for load in view.loads:
         if told[load.id] != of_mix:
-            assumptions.append(f"Load {load.number}: the admixtures on its ticket are used, not the mix's.")
+            assumptions.append(ticket_admixtures(load.number))
     own = {
         load: _rows({kind: dose - common.get(kind, 0.0) for kind, dose in doses.items()})
         for load, doses in told.items()
@@ -56,11 +57,11 @@ def load_admixtures(
     return {load: rows for load, rows in own.items() if rows}
 
 
-def say_water(view: JobView, assumptions: list[str]) -> None:
+def say_water(view: JobView, assumptions: list[Assumption]) -> None:
     """Water past what the ticket allows is not in the models: that is said, not guessed at."""
     for load in view.loads:
         if (load.water_added_l or 0.0) > (load.water_allowed_l or 0.0):
-            assumptions.append(f"Load {load.number}: water added past the ticket is not in its times.")
+            assumptions.append(water_past_ticket(load.number))
 
 
 def _plain(mix: Mix) -> dict[str, Any]:

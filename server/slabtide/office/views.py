@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from slabtide.config import current_config
 from slabtide.log.instants import write_instant
+from slabtide.office.assumed import told_as_kept
 from slabtide.office.board import board_json
 from slabtide.office.board_asked import read_choice
 from slabtide.office.conflicts.stored import conflicts_json
@@ -151,9 +152,8 @@ def _job(row: JobOutlook, prior: dict[str, Any] | None) -> dict[str, Any]:
         "weather": row.weather,
         "problem": row.problem,
         "planned": row.planned,
-        "assumptions": row.assumptions or [],
         "timeline": row.timeline,
-    }
+    } | told_as_kept(row.assumptions or [])
 
 
 def _open_jobs(session: Session, company_id: str) -> set[str]:

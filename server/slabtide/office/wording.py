@@ -34,11 +34,10 @@ def problem_of_contract(complaints: Sequence[Complaint], view: JobView) -> Probl
     message = first.message.replace("; allowed: ", "; it should be ")
     if found:
         return _of_load(int(found[1]), found[2] or "", message, view)
-    place, do = _PLACES.get(
-        re.split(r"[.\[]", first.path)[0], ("What is entered", "Check the slab, the mix and the load times.")
-    )
+    entry = re.split(r"[.\[]", first.path)[0]
+    place, do = _PLACES.get(entry, ("What is entered", "Check the slab, the mix and the load times."))
     field = first.path.rpartition(".")[2].replace("_", " ")
-    return Problem("input_wrong", f"{place}, {field}: {message}.", do)
+    return Problem("input_wrong", f"{place}, {field}: {message}.", do, (("entry", entry),))
 
 
 def _of_load(index: int, field: str, message: str, view: JobView) -> Problem:
@@ -49,4 +48,5 @@ def _of_load(index: int, field: str, message: str, view: JobView) -> Problem:
         "load_wrong",
         f"Load {number}, {_FIELDS.get(field, field)}: {message}.",
         f"Correct the ticket and the placing times of load {number}.",
+        (("load", number),),
     )

@@ -16,6 +16,7 @@ from slabtide.engine.contract import ContractError, read_pour, write_timeline
 from slabtide.engine.crew_heat import crew_hours
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
+from slabtide.office.assumed import Assumption
 from slabtide.office.days.reach import LONGEST, weather_until, work_left
 from slabtide.office.learned.known import Prior, began_with, with_prior
 from slabtide.office.pour import PlannedPour, planned_pour, pour_json
@@ -52,7 +53,7 @@ class Worked:
     problem: Problem | None
     timeline: dict[str, Any] | None
     planned: bool
-    assumptions: tuple[str, ...]
+    assumptions: tuple[Assumption, ...]
     input_hash: str
     unchanged: bool
     recompute_after: datetime | None
@@ -102,7 +103,9 @@ def last_times_stay(view: JobView, worked: Worked, had_times: bool) -> bool:
 
 def of_then(problem: dict[str, Any], computed_at: str) -> dict[str, Any]:
     """A problem as JSON that says how old the times beside it are."""
-    return problem | {"message": f"{problem['message']} The times shown were computed at {computed_at}."}
+    params = problem.get("params", {}) | {"said": problem["message"], "times_of": computed_at}
+    message = f"{problem['message']} The times shown were computed at {computed_at}."
+    return problem | {"message": message, "params": params}
 
 
 def _with_timeline(

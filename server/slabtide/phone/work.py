@@ -7,6 +7,7 @@ from typing import Any
 
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.view import view_job
+from slabtide.office.assumed import as_told
 from slabtide.office.decide.asked import advice_of, what_if_of
 from slabtide.office.learned.known import prior_told
 from slabtide.office.working import last_times_stay, of_then, work_out
@@ -21,9 +22,9 @@ def work(asked: Mapping[str, Any]) -> dict[str, Any]:
     asked -- {"company", "now", "state": the folded log, "hours": packed hours or None,
     "told": the job's reminders as last heard, "last": {"timeline", "planned", "computed_at"} or None,
     "learned": {"prior" of the job, "mixes"} as last heard, or None}
-    Returns {"job", "computed_at", "weather", "problem", "planned", "assumptions", "timeline", "prior",
-    "reminders", "recompute_after"}. Where a problem hides the times of concrete that lies there, the last
-    good ones stay with their own `computed_at`, and the problem says so.
+    Returns {"job", "computed_at", "weather", "problem", "planned", "assumptions", "assumed", "timeline",
+    "prior", "reminders", "recompute_after"}. Where a problem hides the times of concrete that
+    lies there, the last good ones stay with their own `computed_at`, and the problem says so.
     """
     view = view_job(asked["state"])
     now = read_instant(asked["now"])
@@ -43,12 +44,11 @@ def work(asked: Mapping[str, Any]) -> dict[str, Any]:
         "weather": worked.weather,
         "problem": problem,
         "planned": planned,
-        "assumptions": list(worked.assumptions),
         "timeline": timeline,
         "prior": prior.as_json() if prior else None,
         "reminders": reminders,
         "recompute_after": write_instant(worked.recompute_after) if worked.recompute_after else None,
-    }
+    } | as_told(worked.assumptions)
 
 
 def decide(asked: Mapping[str, Any]) -> dict[str, Any]:

@@ -51,7 +51,9 @@ def weather_for(view: JobView, stored: HourlySeries | None, start: datetime, end
     try:
         by_hand = _by_time(hand.hourly(first - _HOUR, end + _HOUR) if hand else None)
     except WeatherError as error:
-        return _nothing(Problem("weather_wrong", f"{error}.", "Correct that day under Ready check."))
+        return _nothing(
+            Problem("weather_wrong", f"{error}.", "Correct that day under Lay out, Weather by hand.")
+        )
     by_file = _by_time(stored)
     hours = tuple(_unbroken(first, end, hand, by_hand, by_file))
     problem = _short(first, end, hours, zone)
@@ -122,14 +124,15 @@ def _short(first: datetime, end: datetime, hours: tuple[WeatherHour, ...], zone:
     if missing >= min(end, first + NEEDED_AFTER_START):
         return None
     day = missing.astimezone(zone).date()
-    name = _DAYS[day.weekday()]
-    said = f"{name}, {day:%B} {day.day}"
+    wanted = day
+    said = f"{_DAYS[day.weekday()]}, {day:%B} {day.day}"
     code, message = ("weather_short", f"The weather ends on {said}.")
     if not hours:
         code, message = "weather_missing", f"There is no weather for {said}."
     elif missing.astimezone(zone).hour >= 23:
-        name = _DAYS[(day.weekday() + 1) % 7]
-    return Problem(code, message, f"Enter low and high for {name}.")
+        wanted = day + timedelta(days=1)
+    name = _DAYS[wanted.weekday()]
+    return Problem(code, message, f"Enter low and high for {name}.", (("day", wanted.isoformat()),))
 
 
 def _readings(view: JobView) -> Iterator[Reading]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Literal, Protocol
+from typing import Any, Literal, Protocol
 
 from slabtide.engine.pour import WeatherHour
 
@@ -15,15 +15,20 @@ class WeatherError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """What stands in the way, in words: a stable code, what is wrong, what to do about it."""
+    """What stands in the way, in words: a stable code, what is wrong, what to do about it.
+
+    `params`: what the words hold that another language needs: the number of a load, a day as ISO 8601.
+    """
 
     code: str
     message: str
     do: str
+    params: tuple[tuple[str, int | str], ...] = ()
 
-    def as_json(self) -> dict[str, str]:
-        """The three words as the outlook carries them."""
-        return {"code": self.code, "message": self.message, "do": self.do}
+    def as_json(self) -> dict[str, Any]:
+        """The three words as the outlook carries them, with `params` for those who say it otherwise."""
+        told = {"code": self.code, "message": self.message, "do": self.do}
+        return told | {"params": dict(self.params)} if self.params else told
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { sayProblem } from '../../../pwa/src/page/now/notices';
+import { sayProblem } from '../../../pwa/src/page/decide/problem';
 import { gatherNotices } from '../../../pwa/src/page/now/watch';
 import { language } from '../../../pwa/src/page/shell/preferences';
 import type { Warning } from '../../../pwa/src/page/sync/contract';

@@ -4,6 +4,7 @@ import { units } from '../shell/preferences';
 
 const lbFt2PerKgM2 = 0.204816;
 const lbPerYd3 = 1.68555;
+const psiPerMPa = 145.0377;
 const gap = '\u00a0';
 const us = (): boolean => units.value === 'us';
 
@@ -15,6 +16,9 @@ export const sayLoss = (kg_m2_h: number): string => (us() ? `${(kg_m2_h * lbFt2P
 
 /** A difference of temperature, K. */
 export const sayDrop = (kelvin: number): string => (us() ? `${(kelvin * 1.8).toFixed(0)}${gap}°F` : `${kelvin.toFixed(0)}${gap}°C`);
+
+/** Strength, MPa; psi to the nearest hundred, as mixes are named. */
+export const sayStrength = (mpa: number): string => (us() ? `${(Math.round((mpa * psiPerMPa) / 100) * 100).toLocaleString('en-US')}${gap}psi` : `${mpa.toFixed(0)}${gap}MPa`);
 
 /** A weight in a volume of concrete, kg/m³. */
 export const sayIce = (kg_m3: number): string => (us() ? `${Math.round(kg_m3 * lbPerYd3)}${gap}lb/yd³` : `${kg_m3}${gap}kg/m³`);

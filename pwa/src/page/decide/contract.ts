@@ -1,5 +1,5 @@
 // What the engine says of pace, of what checks taught, of what-if and of the hour to pour. Amounts SI, times ISO 8601.
-import type { LoadTimeline, Timeline, TimeWindow, Trouble, When } from '../sync/contract';
+import type { Assumed, LoadTimeline, Timeline, TimeWindow, Trouble, When } from '../sync/contract';
 
 export type Slack = { readonly early: number; readonly likely: number; readonly late: number };
 export type LoadPace = {
@@ -79,6 +79,7 @@ export type WhatIfAnswer = {
 export type WhatIf = {
   readonly problem: Trouble | null;
   readonly assumptions: readonly string[];
+  readonly assumed?: readonly Assumed[];
   readonly loads: readonly WhatIfLoad[];
   readonly crew: { readonly people: number; readonly mats: number } | null;
   readonly thickness_m: number | null;
@@ -105,6 +106,7 @@ export type Hour = {
 export type Advice = {
   readonly problem: Trouble | null;
   readonly assumptions: readonly string[];
+  readonly assumed?: readonly Assumed[];
   readonly planned_at: string | null;
   readonly answer: { readonly decision: { readonly verdict: Verdict; readonly start: string | null }; readonly hours: readonly Hour[] } | null;
 };

@@ -4,6 +4,7 @@ import { Notice } from '../look';
 import type { Trouble } from '../sync/contract';
 import { t } from '../words';
 import type { Told } from './ask';
+import { sayProblem } from './problem';
 
 export type Asking<T> = { readonly told: Told<T> | null; readonly busy: boolean };
 
@@ -39,5 +40,7 @@ export function InTheWay({ told, children }: { readonly told: Told<{ readonly pr
   if (!told) return null;
   if (told.at === 'missing') return <Notice tone="warn" title={t('decide.missing')}><p>{t('decide.missing.do')}</p>{children}</Notice>;
   const trouble = told.at === 'trouble' ? told.trouble : told.answer.problem;
-  return trouble && <Notice tone="warn" title={trouble.message}><p>{trouble.do}</p>{children}</Notice>;
+  if (!trouble) return null;
+  const { title, todo } = sayProblem(trouble);
+  return <Notice tone="warn" title={title}>{todo && <p>{todo}</p>}{children}</Notice>;
 }

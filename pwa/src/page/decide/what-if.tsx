@@ -9,6 +9,7 @@ import { sayIce } from './amounts';
 import { askWhatIf } from './ask';
 import type { WhatIf } from './contract';
 import { asItStands, changesOf, COOL_WATER_C, DOSE_STEP, iceOf, leastMore_m3, MOST_DOSE, mostCool, type Levers } from './levers';
+import { TakenForGranted } from './assumed';
 import { Beside } from './beside';
 import { orderChanges } from './order-changes';
 import { OrderPanel } from './order-panel';
@@ -55,7 +56,7 @@ function Trying({ job, base }: { readonly job: JobView; readonly base: WhatIf })
         {tried && <InTheWay told={told} />}
         {tried && busy && <p role="status">{t('decide.working')}</p>}
         {tried && answer && <Beside job={job} base={base} answer={answer} now={now.value} old={busy} />}
-        {base.assumptions.length > 0 && <details class="soft"><summary>{t('decide.assumed')}</summary><ul>{base.assumptions.map((said) => <li key={said}>{said}</li>)}</ul></details>}
+        <TakenForGranted answer={base} />
       </div>
     </div>
   );

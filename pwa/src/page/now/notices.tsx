@@ -1,8 +1,9 @@
 import type { JobView } from '../../shared/job';
 import { sayNotice, toneOf } from '../decide/notice';
+import { sayProblem } from '../decide/problem';
 import { Notice, sayMoment } from '../look';
 import type { Timeline, Trouble, Warning } from '../sync/contract';
-import { isWordKey, language, t } from '../words';
+import { isWordKey, t } from '../words';
 import { gatherNotices, type Gathered } from './watch';
 
 /** What the engine says to watch for, one notice for each kind and span of time. */
@@ -51,13 +52,7 @@ function sayWhen(warning: Warning, now: Date, timeZone: string): string {
   return early === late ? early : t('look.tide.range', { early, late });
 }
 
-/** What is wrong and what to do: in the server's own words, or in Spanish by its code. */
-export function sayProblem(problem: Trouble): { title: string; todo: string } {
-  const title = `now.problem.${problem.code}`;
-  const todo = `${title}.do`;
-  const known = language.value !== 'en' && isWordKey(title) && isWordKey(todo);
-  return known ? { title: t(title), todo: t(todo) } : { title: problem.message, todo: problem.do };
-}
+export { sayProblem };
 
 export function TroubleNotice({ problem }: { problem: Trouble }) {
   const { title, todo } = sayProblem(problem);

@@ -121,6 +121,9 @@ export type Prior = {
 /** What is known for the next pour of a mix from a plant; no plant: from any; no mix: of any. Of the logarithm. */
 export type KnownMix = { readonly mix: string; readonly plant: string; readonly pours: number; readonly mean_log: number; readonly sd_log: number };
 
+/** What was taken for granted, by its code and SI numbers; `text` is English. */
+export type Assumed = { readonly code: string; readonly params: Readonly<Record<string, string | number>>; readonly text: string };
+
 export type JobOutlook = {
   readonly computed_at: IsoTime;
   readonly weather: OutlookWeather;
@@ -128,6 +131,7 @@ export type JobOutlook = {
   readonly timeline: Timeline | null;
   readonly planned?: boolean;
   readonly assumptions?: readonly string[];
+  readonly assumed?: readonly Assumed[];
   /** Worked out on this phone, not by the server. */
   readonly worked_here?: boolean;
   readonly prior?: Prior | null;

@@ -3,7 +3,8 @@ import type { IDBPObjectStore } from 'idb';
 import { write, type FieldDatabase, type Open, type StoreName, type Stores } from './database';
 
 /** An error as the server words it: a stable code, what is wrong, and what to do. */
-export type Trouble = { readonly code: string; readonly message: string; readonly do: string };
+/** `params`: what the words hold that another language needs; from an older server there are none. */
+export type Trouble = { readonly code: string; readonly message: string; readonly do: string; readonly params?: Readonly<Record<string, string | number>> };
 
 export type Session = {
   readonly token: string;

@@ -8,6 +8,7 @@ from slabtide.engine.contract import ContractError, read_pour
 from slabtide.engine.pour import Pour
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
+from slabtide.office.assumed import Assumption, loads_to_come
 from slabtide.office.learned.known import Prior, with_prior
 from slabtide.office.pour import BETWEEN_LOADS, HAUL, PLACING, PlannedPour, planned_pour, pour_json
 from slabtide.office.wording import problem_of_contract
@@ -29,7 +30,7 @@ class Ahead:
     pour: Pour
     planned: bool
     loads: tuple[dict[str, Any], ...]
-    assumptions: tuple[str, ...]
+    assumptions: tuple[Assumption, ...]
 
 
 def pour_ahead(
@@ -78,7 +79,7 @@ def with_loads_to_come(view: JobView, pour: PlannedPour, now: datetime) -> Plann
         _coming(len(pour.loads) + index + 1, first + index * BETWEEN_LOADS, left_m2 / missing)
         for index in range(missing)
     ]
-    said = f"Still to come as ordered: {missing} equal loads, 45 min apart."
+    said = loads_to_come(missing, BETWEEN_LOADS)
     return replace(pour, loads=(*pour.loads, *coming), assumptions=(*pour.assumptions, said))
 
 

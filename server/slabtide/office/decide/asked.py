@@ -17,6 +17,7 @@ from slabtide.engine.read_changes import read_changes
 from slabtide.engine.what_if import what_if, write_what_if
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
+from slabtide.office.assumed import as_told
 from slabtide.office.decide.ahead import Ahead, pour_ahead
 from slabtide.office.learned.known import Prior
 from slabtide.office.pour import planned_pour
@@ -48,8 +49,8 @@ def what_if_of(
 
     prior -- what the company knows of the mix
 
-    Returns {"job", "asked_at", "problem", "planned", "assumptions", "loads", "crew", "most_ice_kg_m3",
-    "answer"}; "answer" is None where a problem stands in the way, and without changes.
+    Returns {"job", "asked_at", "problem", "planned", "assumptions", "assumed", "loads", "crew",
+    "most_ice_kg_m3", "answer"}; "answer" is None where a problem stands in the way, and without changes.
     """
     ahead = pour_ahead(view, stored, now, prior=prior)
     if isinstance(ahead, Problem):
@@ -66,8 +67,8 @@ def advice_of(view: JobView, stored: Stored, now: datetime, prior: Prior | None 
 
     prior -- what the company knows of the mix
 
-    Returns {"job", "asked_at", "problem", "assumptions", "planned_at", "answer"}; "answer" is None where a
-    problem stands in the way.
+    Returns {"job", "asked_at", "problem", "assumptions", "assumed", "planned_at", "answer"}; "answer" is None
+    where a problem stands in the way.
     """
     ahead = _ahead_for_advice(view, stored, now, prior)
     if isinstance(ahead, Problem):
@@ -193,6 +194,5 @@ def _answered(
         "job": view.id,
         "asked_at": write_instant(now),
         "problem": problem.as_json() if problem else None,
-        "assumptions": list(ahead.assumptions) if ahead else [],
         "answer": answer,
-    }
+    } | as_told(ahead.assumptions if ahead else ())

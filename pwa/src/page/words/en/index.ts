@@ -2,6 +2,7 @@
 import { conflicts } from './conflicts';
 import { calendar } from './calendar';
 import { bringIn } from './bringIn';
+import { assumed } from './assumed';
 import { care } from './care';
 import { covers } from './covers';
 import { practice } from './practice';
@@ -24,4 +25,4 @@ import { shell } from './shell';
 import { texture } from './texture';
 import { trouble } from './trouble';
 
-export const en = { ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...practice, ...pins, ...signal };
+export const en = { ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...assumed, ...practice, ...pins, ...signal };

@@ -58,7 +58,7 @@ export const trouble = {
   'trouble.too_many_codes': 'Too many wrong codes. Wait a few minutes, then try again.',
   'trouble.too_slow': 'The request took too long. Try again where the signal is better.',
   'trouble.weather_missing': 'There is no weather for the pour. Enter low and high for the day.',
-  'trouble.weather_wrong': 'The weather entered can not be right. Correct that day under Ready check.',
+  'trouble.weather_wrong': 'The weather entered can not be right. Correct that day under Lay out, Weather by hand.',
   'trouble.fault.NotJoined': 'Join your crew first: nothing can be written without a name.',
   'trouble.fault.PhotoNotKept': 'The photo did not save. Take it again.',
   'trouble.fault.NotAPicture': 'This file is not a picture that this phone can read.',

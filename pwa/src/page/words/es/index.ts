@@ -3,6 +3,7 @@ import type { en } from '../en';
 import { conflicts } from './conflicts';
 import { calendar } from './calendar';
 import { bringIn } from './bringIn';
+import { assumed } from './assumed';
 import { care } from './care';
 import { covers } from './covers';
 import { practice } from './practice';
@@ -26,5 +27,5 @@ import { texture } from './texture';
 import { trouble } from './trouble';
 
 export const es: Readonly<Record<keyof typeof en, string>> = {
-  ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...practice, ...pins, ...signal,
+  ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...assumed, ...practice, ...pins, ...signal,
 };
