@@ -1,6 +1,6 @@
 import { describe, expect, it, vi } from 'vitest'
 import { awake, pourIsOpen, ScreenKeeper, type AwakeHost } from '../../../pwa/src/page/phases/signal/awake'
-import { driedAt, releaseDry, RELEASE_FILM_KG_M2, signalsNow } from '../../../pwa/src/page/phases/signal/events'
+import { byUrgency, driedAt, releaseDry, RELEASE_FILM_KG_M2, signalsNow } from '../../../pwa/src/page/phases/signal/events'
 import { takeNew, type Shelf } from '../../../pwa/src/page/phases/signal/remember'
 import { BUZZES, TONES, Voice } from '../../../pwa/src/page/phases/signal/voice'
 import type { CurvePoint, Timeline } from '../../../pwa/src/page/sync/contract'
@@ -41,6 +41,12 @@ describe('a bay’s clock speaks up', () => {
     expect(dry(120, release(null), again)).toEqual([])
     expect(dry(134, release(null), again)).toHaveLength(1)
     expect(dry(134, release(null), again)).not.toEqual(dry(104, release(null)))
+  })
+
+  it('is read first where it waits least: closing before opening, then the window that ends first', () => {
+    const of = (id: string, what: 'opens' | 'closing' | 'dry', closes: number) => ({ id, job: madeJob().id, what, bay: null, load: 1, at: minute(0), closes: minute(closes) })
+    const all = [of('a', 'dry', 1), of('b', 'opens', 9), of('c', 'closing', 8), of('d', 'closing', 7)]
+    expect(byUrgency(all).map(({ id }) => id)).toEqual(['d', 'c', 'b', 'a'])
   })
 
   it('says nothing of planned concrete, nor of a closed job', () => {

@@ -1,19 +1,24 @@
-import { useEffect } from 'preact/hooks'
+import { useEffect, useState } from 'preact/hooks'
 import { jobs } from '../../log/journal'
 import { Button, LinkButton, sayMoment } from '../../look'
 import { now } from '../../shell/now'
 import { route } from '../../shell/route'
 import { t } from '../../words'
-import type { Signal } from './events'
+import { byUrgency, type Signal } from './events'
 import { dismiss, said, startSignals } from './start'
 import './style.css'
 
 /** What was signalled, in words, over any screen. The region always stands, so that it is read out when something comes. */
 export function SignalBanner() {
   useEffect(startSignals, [])
+  const [all, setAll] = useState(false)
+  const lines = byUrgency(said.value)
+  const rest = lines.length - 1
+  const open = all && rest > 0
   return (
     <div class="signals" role="status">
-      {said.value.map((one) => <Line key={one.id} one={one} />)}
+      {(open ? lines : lines.slice(0, 1)).map((one) => <Line key={one.id} one={one} />)}
+      {rest > 0 && <Button wide expanded={open} onPress={() => setAll(!open)}>{open ? t('signal.fewer') : t('signal.more', { count: rest })}</Button>}
     </div>
   )
 }

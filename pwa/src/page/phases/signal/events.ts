@@ -58,6 +58,13 @@ function ofBay(job: JobView, load: Load, bay: Bay | null, window: TimeWindow, cu
     .map(([what, from]) => ({ id: `${job.id}/${bay?.id ?? load.id}/${what === 'dry' ? `dry/${bay?.release_at}` : what}`, job: job.id, what, bay: bay?.label ?? null, load: load.number, at: new Date(from), closes: new Date(closes) }))
 }
 
+const WAITS_LEAST: readonly SignalWhat[] = ['closing', 'opens', 'dry']
+
+/** The one that waits least first; of the same kind, the one whose window ends first. */
+export function byUrgency(signals: readonly Signal[]): Signal[] {
+  return [...signals].sort((a, b) => WAITS_LEAST.indexOf(a.what) - WAITS_LEAST.indexOf(b.what) || a.closes.getTime() - b.closes.getTime())
+}
+
 /** When liquid release laid on a bay has dried off [ms]; null where none is laid, where powder was weighed out, and past the curve. */
 export function releaseDry(bay: Pick<Bay, 'release' | 'release_at'>, curve: readonly CurvePoint[]): number | null {
   // only powder is weighed: it does not dry

@@ -6,7 +6,7 @@ import { awakeChoice, tones } from '../../shell/preferences'
 import { outlook } from '../../sync/outlook'
 import { me } from '../../sync/state'
 import { phoneAwakeHost, pourIsOpen, ScreenKeeper } from './awake'
-import { signalsNow, type Signal, type SignalWhat } from './events'
+import { byUrgency, signalsNow, type Signal, type SignalWhat } from './events'
 import { takeNew } from './remember'
 import { phoneHost, Voice } from './voice'
 
@@ -56,7 +56,7 @@ function give(all: readonly Signal[], mine: Voice): void {
 }
 
 /** Several at once sound as the one that waits least. */
-const loudest = (news: readonly Signal[]): SignalWhat => (['closing', 'opens', 'dry'] as const).find((what) => news.some((one) => one.what === what)) ?? 'opens'
+const loudest = (news: readonly Signal[]): SignalWhat => byUrgency(news)[0]?.what ?? 'opens'
 
 export function dismiss(id: string): void {
   standing.value = standing.value.filter((one) => one.id !== id)

@@ -3,6 +3,8 @@ export const signal = {
   'signal.closing': '{where} is closing. Likely end {time}.',
   'signal.dry': '{where}: liquid release has dried off. Lay it again before the mats.',
   'signal.ok': 'Got it',
+  'signal.more': '{count} more',
+  'signal.fewer': 'Show only the first',
   'signal.open': 'Open texture',
   'signal.title': 'Tone, buzz and screen',
   'signal.tones.on': 'Tone and buzz: on',

@@ -5,6 +5,8 @@ export const signal: Record<keyof typeof english, string> = {
   'signal.closing': '{where} se está cerrando. Fin probable {time}.',
   'signal.dry': '{where}: el desmoldante líquido ya se secó. Póngalo otra vez antes de los moldes.',
   'signal.ok': 'Enterado',
+  'signal.more': '{count} más',
+  'signal.fewer': 'Ver solo el primero',
   'signal.open': 'Abrir textura',
   'signal.title': 'Tono, vibración y pantalla',
   'signal.tones.on': 'Tono y vibración: sí',
