@@ -90,7 +90,7 @@ function slabOf(entry: Entry | undefined): model.Slab | null {
     perimeter_m: perimeter_m(corners),
     volume_m3: area * thickness_m,
     bonded_share: shareOfSides(corners, bonded),
-    reentrant_corners: reentrantCorners(corners),
+    reentrant_corners: reentrantCorners(corners).length,
   }
 }
 

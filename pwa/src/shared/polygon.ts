@@ -43,13 +43,13 @@ export function shareOfSides(corners: readonly Spot[], sides: readonly number[])
   return around > 0 ? Math.min(1, length / around) : 0
 }
 
-/** How many corners turn inwards: inner angle above 180°. */
-export function reentrantCorners(corners: readonly Spot[]): number {
+/** Indices of the corners that turn inwards, inner angle above 180°: where cracks start. */
+export function reentrantCorners(corners: readonly Spot[]): number[] {
   const way = signedArea_m2(corners) > 0 ? 1 : -1
-  return corners.filter((here, index) => {
+  return corners.flatMap((here, index) => {
     const before = corners.at(index - 1) ?? here
     const after = corners[index + 1] ?? corners[0] ?? here
     const turn = (here[0] - before[0]) * (after[1] - here[1]) - (here[1] - before[1]) * (after[0] - here[0])
-    return turn * way < -1e-9
-  }).length
+    return turn * way < -1e-9 ? [index] : []
+  })
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { LoadId } from '../../../pwa/src/shared/events'
-import { draftBays, panelOf, reentrantCorners, sharedLength } from '../../../pwa/src/page/plan/bays'
+import { draftBays, panelOf, sharedLength } from '../../../pwa/src/page/plan/bays'
+import { reentrantCorners } from '../../../pwa/src/shared/polygon'
 import { area } from '../../../pwa/src/page/plan/geometry'
 import { checkPanels, colourWord, jointGuidance, loadOptions, orderStep, SURFACE_COLOURS, takeOff, waterEffect } from '../../../pwa/src/page/phases/layout/take-off'
 import {

@@ -1,5 +1,6 @@
 /** Bays on a slab: cutting the outline into bays and naming them. No DOM. */
-import { area, distance, turn, type Point, type Ring } from './geometry'
+import { reentrantCorners } from '../../shared/polygon'
+import { area, distance, type Point, type Ring } from './geometry'
 import { longDirection, splitByWeight } from './split'
 
 export interface DraftBay {
@@ -63,14 +64,6 @@ export function panelOf(label: string, corners: Ring): PanelAdvice {
   const { length_m, width_m } = longDirection(corners)
   const aspect = width_m > 0 ? length_m / width_m : Infinity
   return { bay: label, long_m: length_m, short_m: width_m, aspect, reentrant: reentrantCorners(corners).length }
-}
-
-/** Indices of corners that point into the slab, where cracks start. */
-export function reentrantCorners(corners: Ring): number[] {
-  const n = corners.length
-  const signs = corners.map((p, i) => turn(corners[(i + n - 1) % n] ?? p, p, corners[(i + 1) % n] ?? p))
-  const leftward = signs.reduce((sum, s) => sum + Math.sign(s), 0) > 0
-  return signs.flatMap((s, i) => (Math.abs(s) > 1e-6 && s > 0 !== leftward ? [i] : []))
 }
 
 /** Length of line that bays share inside the slab [m]: the joints drawn by the bays themselves. */

@@ -83,7 +83,7 @@ function Handle({ at, index, picked, onPick, onHold, onNudge }: HandleProps) {
         if (onNudge(event.key, event.shiftKey)) event.preventDefault()
       }}
     >
-      <circle class="plan-handle-reach" cx={at[0]} cy={at[1]} r="24" />
+      <circle class="plan-handle-reach" cx={at[0]} cy={at[1]} r="25" />
       <circle cx={at[0]} cy={at[1]} r="9" />
       <text x={at[0] + 12} y={at[1] - 10}>{index + 1}</text>
     </g>

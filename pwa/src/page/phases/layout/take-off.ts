@@ -1,5 +1,6 @@
 /** Volume, loads and joints from a slab's outline. SI in, SI out; no DOM. */
-import { reentrantCorners, panelOf, type PanelAdvice } from '../../plan/bays'
+import { reentrantCorners } from '../../../shared/polygon'
+import { panelOf, type PanelAdvice } from '../../plan/bays'
 import { area, perimeter, type Ring } from '../../plan/geometry'
 
 const CUBIC_METRES_PER_CUBIC_YARD = 0.764554857984
