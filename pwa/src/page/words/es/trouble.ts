@@ -60,7 +60,7 @@ export const trouble: Readonly<Record<keyof typeof english, string>> = {
   'trouble.too_many_codes': 'Demasiados códigos equivocados. Espere unos minutos y pruebe otra vez.',
   'trouble.too_slow': 'El envío tardó demasiado. Pruebe donde haya mejor señal.',
   'trouble.weather_missing': 'No hay datos del tiempo para el colado. Anote la mínima y la máxima del día.',
-  'trouble.weather_wrong': 'El tiempo anotado no puede ser correcto. Corrija ese día en Revisión.',
+  'trouble.weather_wrong': 'El clima anotado no puede ser. Corrija ese día en Trazo, Clima a mano.',
   'trouble.fault.NotJoined': 'Únase primero a su cuadrilla: no se puede anotar nada sin nombre.',
   'trouble.fault.PhotoNotKept': 'La foto no se guardó. Tómela otra vez.',
   'trouble.fault.NotAPicture': 'Este archivo no es una foto que este teléfono pueda leer.',
