@@ -8,7 +8,7 @@ import matplotlib
 
 matplotlib.use("Agg")
 
-from scripts.plots import checks, days, mixes, year
+from scripts.plots import checks, days, mixes, year, year_counts
 from scripts.plots.paper import save
 
 FOLDER = Path(__file__).parents[2] / "docs" / "pictures" / "engine"
@@ -40,6 +40,8 @@ def main() -> int:
         path = FOLDER / f"{name}.png"
         save(draw(), path)
         print(f"{name}: {path.stat().st_size / 1024:.0f} kB, {time.perf_counter() - start:.1f} s")
+    if any(name.startswith("year") for name in wanted or PICTURES):
+        print("\n".join(year_counts.rows()))
     return 0
 
 

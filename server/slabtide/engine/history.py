@@ -104,7 +104,7 @@ def _spans(horizon_s: int, changes_s: Sequence[int], coarse_s: int) -> Iterator[
         if passed + span > horizon_s:
             return
         noted = passed + span >= _FIRST_S * _FIRST_STEPS
-        whole = _parted(span, [change - passed for change in changes_s])
+        whole = _parted(span, [change - passed for change in changes_s]) if changes_s else span
         parts = max(1, span // whole)
         for part in range(parts):
             yield span // parts, noted and part == parts - 1
