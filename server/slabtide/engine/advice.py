@@ -1,6 +1,6 @@
 """When to pour: every candidate hour tried over the forecast, ranked, with what is held against each.
 
-Each hour is a whole pour of its own, its loads moved in step and its heat solved: the 96 members of
+Each hour is a whole pour of its own, its loads moved in step and its heat solved: the 256 members of
 `forecast` to the end of texturing, the likely weather on through the first night, for saw, drop and frost.
 """
 
