@@ -139,7 +139,7 @@ export const now = {
   'now.fact.drying.value': '{rate}',
   'now.fact.cover': 'Weather known',
   'now.fact.cover.value': '{label}, to {time}',
-  'now.fact.cover.none': 'None. Enter the day’s low and high in the ready check.',
+  'now.fact.cover.none': 'None. Enter the day’s low and high under Lay out, Weather by hand.',
   'now.laying': 'Being laid out',
   'now.first.title': 'Jobs are on their way',
   'now.first.words': 'They come with the first sync. You can open a job now and it goes up later.',
