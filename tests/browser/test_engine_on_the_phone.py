@@ -17,6 +17,8 @@ from tests.browser.plan import Site, plan_job
 from tests.browser.pour import log_load, wait_for_sync_line
 from tests.browser.serving import Server
 
+from slabtide.office.assumed import as_told
+
 FOREMAN = "Wes Holm"
 MEASURES = "(name) => performance.getEntriesByName(name).map(({ duration }) => Math.round(duration))"
 
