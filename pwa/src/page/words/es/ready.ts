@@ -1,7 +1,7 @@
 import type { ready as english } from '../en/ready'
 
 export const ready: Record<keyof typeof english, string> = {
-  'ready.title': 'Listos',
+  'ready.title': 'Revisión',
   'ready.progress': 'Hecho',
   'ready.lines': 'Renglones de la lista',
   'ready.open': 'Abrir la lista',

@@ -7,7 +7,7 @@ export const signal: Record<keyof typeof english, string> = {
   'signal.ok': 'Enterado',
   'signal.more': '{count} más',
   'signal.fewer': 'Ver solo el primero',
-  'signal.open': 'Abrir textura',
+  'signal.open': 'Textura',
   'signal.title': 'Tono, vibración y pantalla',
   'signal.tones.on': 'Tono y vibración: sí',
   'signal.tones.off': 'Tono y vibración: no',
