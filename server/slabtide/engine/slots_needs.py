@@ -3,7 +3,7 @@ practice."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from slabtide.engine.later import Product, WorkName
 
@@ -20,19 +20,7 @@ LimitName = Literal[
     "coats",
     "coverage_m2_per_l",
 ]
-LIMIT_NAMES: tuple[LimitName, ...] = (
-    "low_c",
-    "high_c",
-    "over_dew_k",
-    "dry_before_h",
-    "dry_after_h",
-    "wind_most_kmh",
-    "least_age_h",
-    "recoat_least_h",
-    "recoat_most_h",
-    "coats",
-    "coverage_m2_per_l",
-)
+LIMIT_NAMES: tuple[LimitName, ...] = get_args(LimitName)
 
 # 50 to 90 °F for air and surface, trade guidance; 5 °F over dew point, a coating rule from memory, not
 # verified; the rest common practice, no source (EST). The label of the product in hand overrides all of it.

@@ -3,23 +3,11 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from slabtide.engine.slots_needs import LIMIT_NAMES
 from slabtide.log.instants import read_instant
 from slabtide.log.model import JobView, PlannedCut, Product
 from slabtide.office.days.under import loads_under
 
-_LIMITS = (
-    "low_c",
-    "high_c",
-    "over_dew_k",
-    "dry_before_h",
-    "dry_after_h",
-    "wind_most_kmh",
-    "least_age_h",
-    "recoat_least_h",
-    "recoat_most_h",
-    "coats",
-    "coverage_m2_per_l",
-)
 MOST = 200
 
 
@@ -56,7 +44,7 @@ def days_json(view: JobView, known: set[str]) -> dict[str, Any]:
 
 
 def _limits(product: Product) -> Mapping[str, float]:
-    return {name: value for name in _LIMITS if (value := getattr(product, name)) is not None}
+    return {name: value for name in LIMIT_NAMES if (value := getattr(product, name)) is not None}
 
 
 def _place(bay: str | None) -> dict[str, str]:
