@@ -59,7 +59,7 @@ def asked(view: JobView) -> tuple[dict[str, Any], tuple[str, ...]]:
     assert isinstance(pour, PlannedPour)
     data, assumptions = pour_json(view, pour, hours)
     read_pour(data)
-    return data, assumptions
+    return data, tuple(each.text for each in assumptions)
 
 
 def test_the_widest_values_of_the_log_pass_the_engine() -> None:
@@ -90,7 +90,7 @@ def test_areas_come_from_bays_else_from_the_placing_else_from_the_volume() -> No
 def test_a_load_without_a_ticket_still_counts_on_what_area_is_left() -> None:
     data, said = asked(view_of(ticket("a", 1), placed("b")))
     assert [load["area_m2"] for load in data["loads"]] == [12.0, 12.0]
-    assert "A load without a ticket: batching is taken 30 min before placing." in [one.text for one in said]
+    assert "A load without a ticket: batching is taken 30 min before placing." in list(said)
 
 
 def test_checks_of_unknown_loads_are_left_out_and_the_latest_500_kept() -> None:
@@ -104,7 +104,7 @@ def test_checks_of_unknown_loads_are_left_out_and_the_latest_500_kept() -> None:
 
 def test_what_is_not_known_is_assumed_aloud() -> None:
     _, said = asked(view_of(ticket("a", 1)))
-    assert [one.text for one in said] == [
+    assert list(said) == [
         "Load 1: placing is taken to start 30 min after batching.",
         "Load 1: concrete is taken 2 °C (4 °F) warmer than the air at batching.",
         "Longest run without a joint: the slab's own length, until one is entered.",

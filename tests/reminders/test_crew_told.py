@@ -8,6 +8,7 @@ import pytest
 from tests.conftest import Joined
 from tests.reminders.conftest import CLOSES, OPENS, Scene, facts
 
+from slabtide.log.instants import write_instant
 from slabtide.store.session import write
 from slabtide.store.tables import Event, JobMark
 
@@ -39,8 +40,9 @@ def ready(scene: Scene, now: datetime, lead: Joined | None, *logged: tuple[Joine
 
 def event_of(scene: Scene, who: Joined, at: datetime, number: int) -> Event:
     return Event(
-        company_id=scene.company, id=str(uuid.uuid4()), seq=9000 + number, job=facts().job, kind="note.added",
-        body={}, at=at, clock=f"{number:030d}", device=who.device, author=who.person, received_at=at,
+        company_id=scene.company, id=str(uuid.uuid4()), seq=9000 + number, job=facts().job, kind="note.written",
+        body={}, at=write_instant(at), clock=f"{number:030d}", device=who.device, author=who.person,
+        received_at=at,
     )  # fmt: skip
 
 

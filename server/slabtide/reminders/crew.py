@@ -17,6 +17,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from slabtide.log.instants import write_instant
 from slabtide.log.model import JobView
 from slabtide.store.tables import Event, JobMark, PushSubscription, Reminder
 
@@ -67,7 +68,11 @@ def _logged(session: Session, row: Reminder, zone: str, now: datetime) -> set[st
     midnight = now.astimezone(ZoneInfo(zone)).replace(hour=0, minute=0, second=0, microsecond=0)
     since = min(midnight.astimezone(UTC), now - NIGHT_WORK)
     query = select(Event.author).where(
-        Event.company_id == row.company_id, Event.job == row.job, Event.at >= since, Event.at <= now
+        Event.company_id == row.company_id,
+        Event.job == row.job,
+        Event.at.between(
+            write_instant(since), write_instant(now)
+        ),  # the wire's text, which sorts as time does
     )
     return set(session.scalars(query.distinct()))
 
