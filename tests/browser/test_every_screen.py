@@ -32,7 +32,15 @@ ROUTES = {
         "/job/{patio}/pour",
         "/job/{deck}/next-days",
     ],
-    "office": ["/board", "/looking-back", "/jobs", "/settings", "/office/{patio}", "/office/{deck}", "/office/{walk}"],
+    "office": [
+        "/board",
+        "/looking-back",
+        "/jobs",
+        "/settings",
+        "/office/{patio}",
+        "/office/{deck}",
+        "/office/{walk}",
+    ],
 }
 
 
