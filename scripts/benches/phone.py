@@ -33,7 +33,8 @@ BLANK = (
 DRAWN = """
 const look = () => {
   if (!document.querySelector('[data-screen-title]')) return requestAnimationFrame(look);
-  requestAnimationFrame(() => setTimeout(() => { globalThis.drawnAt = performance.timeOrigin + performance.now(); }));
+  const note = () => { globalThis.drawnAt = performance.timeOrigin + performance.now(); };
+  requestAnimationFrame(() => setTimeout(note));
 };
 requestAnimationFrame(look);
 """

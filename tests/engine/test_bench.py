@@ -33,5 +33,5 @@ def test_costs_are_told_and_nothing_stays_changed(
     assert ensemble.MEMBERS is members
     assert windows.MEMBERS is members
     assert saw_spans.MEMBERS is members
-    assert ensemble._COUNT == len(members)
+    assert len(members) == ensemble._COUNT
     assert write_timeline(forecast(sample_pour, at)) == before

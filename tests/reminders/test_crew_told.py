@@ -40,7 +40,8 @@ def ready(scene: Scene, now: datetime, lead: Joined | None, *logged: tuple[Joine
 
 def event_of(scene: Scene, who: Joined, at: datetime, number: int) -> Event:
     return Event(
-        company_id=scene.company, id=str(uuid.uuid4()), seq=9000 + number, job=facts().job, kind="note.written",
+        company_id=scene.company, id=str(uuid.uuid4()), seq=9000 + number, job=facts().job,
+        kind="note.written",
         body={}, at=write_instant(at), clock=f"{number:030d}", device=who.device, author=who.person,
         received_at=at,
     )  # fmt: skip

@@ -70,9 +70,7 @@ def _logged(session: Session, row: Reminder, zone: str, now: datetime) -> set[st
     query = select(Event.author).where(
         Event.company_id == row.company_id,
         Event.job == row.job,
-        Event.at.between(
-            write_instant(since), write_instant(now)
-        ),  # the wire's text, which sorts as time does
+        Event.at.between(write_instant(since), write_instant(now)),
     )
     return set(session.scalars(query.distinct()))
 
