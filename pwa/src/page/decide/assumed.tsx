@@ -30,5 +30,5 @@ export function sentencesOf({ assumptions, assumed }: Answer): readonly string[]
 export function TakenForGranted({ answer }: { readonly answer: Answer }) {
   const said = sentencesOf(answer);
   if (said.length === 0) return null;
-  return <details class="soft"><summary>{t('decide.assumed')}</summary><ul>{said.map((one) => <li key={one}>{one}</li>)}</ul></details>;
+  return <details class="soft assumed"><summary>{t('decide.assumed')}</summary><ul>{said.map((one) => <li key={one}>{one}</li>)}</ul></details>;
 }
