@@ -2,17 +2,20 @@
 
 import logging
 import threading
+import time
+import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from importlib.metadata import version
 
 from flask import Flask
+from sqlalchemy.orm import Session
 
 from slabtide.config import Config, config_of
-from slabtide.office import forecast_rows
+from slabtide.office import forecast_rows, forecast_turns
 from slabtide.office.forecast_rows import Wanted
-from slabtide.store.session import read, write
+from slabtide.store.session import read, written
 from slabtide.weather.sources.chain import Standing, choose, is_due
 from slabtide.weather.sources.contract import ForecastSource
 from slabtide.weather.sources.united_states import UnitedStates
@@ -33,16 +36,19 @@ class Round:
 
 
 class Forecasts:
-    """Asks the sources for the places of the jobs ahead. `round` is for one thread at a time."""
+    """Asks the sources for the places of the jobs ahead. `round` is for one thread at a time; other processes
+    may go their own rounds, each place being asked for by one of them."""
 
     def __init__(self, app: Flask, web: Web, sources: Sequence[ForecastSource]) -> None:
         self._app = app
         self._web = web
         self._sources = sources
         self._stopped = threading.Event()
+        self._holder = uuid.uuid4().hex
 
     def round(self, now: datetime) -> Round:
         """Once through all places, the longest waiting first; at most twenty are asked about."""
+        began = time.monotonic()
         asked = changed = 0
         unreachable: set[str] = set()
         with self._app.app_context():
@@ -52,8 +58,12 @@ class Forecasts:
                     break
                 if due and asked >= PLACES_PER_ROUND:
                     continue
-                asked += due
-                changed += self._one(wanted, stand, now, due, unreachable)
+                if not due and (not _is_used(stand) or self._is_assigned(wanted)):
+                    continue
+                at = now + timedelta(seconds=time.monotonic() - began)
+                did = self._in_turn(wanted, now, at, unreachable)
+                asked += did is not None and did[0]
+                changed += did[1] if did else 0
         return Round(asked, changed)
 
     def stop(self) -> None:
@@ -68,24 +78,38 @@ class Forecasts:
         found = [(place, known.get(place.where, {})) for place in wanted]
         return sorted(found, key=lambda item: _waits_since(item[1]))
 
-    def _one(
-        self, wanted: Wanted, stand: dict[str, Standing], now: datetime, due: bool, unreachable: set[str]
-    ) -> int:
-        if not due:
-            with read() as session:
-                if forecast_rows.is_assigned(session, wanted):
-                    return 0
+    def _is_assigned(self, wanted: Wanted) -> bool:
+        with read() as session:
+            return forecast_rows.is_assigned(session, wanted)
+
+    def _in_turn(
+        self, wanted: Wanted, now: datetime, at: datetime, unreachable: set[str]
+    ) -> tuple[bool, int] | None:
+        """Ask for one place, if nobody else does just now: whether a source was asked, and for how many jobs
+        the answer is news; None where it is another's turn, or the server stops.
+
+        now -- when the round began, which is what people are told; at -- the moment itself
+        """
+        if not written(lambda session: forecast_turns.take(session, wanted, self._holder, at)):
+            return None
+        with read() as session:  # again: whoever had the turn before may have asked meanwhile
+            stand = forecast_rows.standings(session, wanted.where).get(wanted.where, {})
         chosen = choose(self._sources, stand, wanted.place, now, unreachable)
         if self._stopped.is_set():
-            return 0
-        with write() as session:
-            news = forecast_rows.keep(session, wanted, chosen, now)
+            written(lambda session: forecast_turns.give_back(session, wanted, self._holder, at))
+            return None
+
+        def kept(session: Session) -> list[str]:
+            mine = forecast_turns.give_back(session, wanted, self._holder, at)
+            return forecast_rows.keep(session, wanted, chosen, now) if mine else []
+
+        news = written(kept)
         if chosen.asked and chosen.label:
             _log.info("forecast for %s: %s", wanted.place.key, chosen.label)
         elif chosen.asked:
             whys = [f"{name} {stood.why}" for name, stood in chosen.standings.items() if stood.why]
             _log.warning("no forecast for %s: %s", wanted.place.key, "; ".join(whys) or "not covered")
-        return len(news)
+        return chosen.asked, len(news)
 
 
 def forecasts_of(app: Flask) -> Forecasts | None:
@@ -109,6 +133,10 @@ def sources_of(config: Config, web: Web) -> tuple[ForecastSource, ...]:
     if config.forecast_world_url:
         sources.append(Worldwide(web, config.forecast_world_url))
     return tuple(sources)
+
+
+def _is_used(stand: dict[str, Standing]) -> bool:
+    return any(standing.used for standing in stand.values())
 
 
 def _waits_since(stand: dict[str, Standing]) -> float:

@@ -52,10 +52,13 @@ def wanted_places(session: Session, now: datetime) -> list[Wanted]:
     return [Wanted(company_id, place, tuple(jobs)) for (company_id, place), jobs in found.items()]
 
 
-def standings(session: Session) -> dict[Where, dict[str, Standing]]:
-    """How every source stands for every place."""
+def standings(session: Session, where: Where | None = None) -> dict[Where, dict[str, Standing]]:
+    """How every source stands for every place, or for the one named."""
+    query = select(ForecastCache)
+    if where is not None:
+        query = query.where(ForecastCache.company_id == where[0], ForecastCache.place == where[1])
     found: dict[Where, dict[str, Standing]] = {}
-    for row in session.scalars(select(ForecastCache)):
+    for row in session.scalars(query):
         found.setdefault((row.company_id, row.place), {})[row.source] = Standing(
             Marks(row.etag, row.last_modified, row.grid),
             row.next_at,

@@ -352,6 +352,16 @@ class ForecastCache(Base):
     digest: Mapped[str | None] = mapped_column(String(32))
 
 
+class ForecastTurn(Base):
+    """Which server process asks for a place's forecast, and until when nobody else does."""
+
+    __tablename__ = "forecast_turn"
+    company_id: Mapped[str] = mapped_column(String(36), primary_key=True)
+    place: Mapped[str] = mapped_column(String(24), primary_key=True)
+    holder: Mapped[str] = mapped_column(String(36))
+    until: Mapped[datetime]
+
+
 class JobForecast(Base):
     """Which forecast a job was last computed with: the place its hours are kept under, what they hold
     (`mark`), and what people are told about them."""
