@@ -3,7 +3,7 @@
 from tests.conftest import iso
 from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
 
-from slabtide.office.views import reminder_json
+from slabtide.office.told import reminder_json
 
 NOON = FIRST_BATCH + 5 * HOUR
 

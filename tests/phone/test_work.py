@@ -10,7 +10,7 @@ from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
 
 from slabtide.log.fold import fold
 from slabtide.log.instants import write_instant
-from slabtide.office.views import reminder_json
+from slabtide.office.told import reminder_json
 from slabtide.phone.work import decide, work, work_text
 from slabtide.store.session import read
 from slabtide.store.tables import Event, Reminder

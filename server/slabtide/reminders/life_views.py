@@ -3,7 +3,7 @@
 from flask import Blueprint, jsonify
 from flask.typing import ResponseReturnValue
 
-from slabtide.office.views import reminder_json
+from slabtide.office.told import reminder_json
 from slabtide.people import caller, require
 from slabtide.reminders.life import life_json
 from slabtide.store.session import read

@@ -8,7 +8,7 @@ from http import HTTPStatus
 from typing import Any
 
 from marshmallow import EXCLUDE, Schema, ValidationError, fields
-from marshmallow.validate import Range
+from marshmallow.validate import Length, Range
 
 from slabtide.errors import AppError
 from slabtide.json_body import load
@@ -16,6 +16,7 @@ from slabtide.log.instants import read_instant
 
 MOST_EVENTS_IN = 1000
 MOST_EVENTS_OUT = 2000
+MOST_HELD = 500
 
 
 class TooManyEventsError(AppError):
@@ -49,6 +50,12 @@ class SyncSchema(Schema):
     unsent = fields.Integer(strict=True, load_default=0, validate=Range(min=0, max=10_000_000))
     oldest_unsent_at = Moment(allow_none=True, load_default=None)
     own = fields.Boolean(truthy={True}, falsy={False}, load_default=False)
+    held = fields.List(
+        fields.String(validate=Length(min=1, max=36)),
+        allow_none=True,
+        load_default=None,
+        validate=Length(max=MOST_HELD),
+    )
 
 
 class LimitSchema(Schema):
@@ -62,13 +69,21 @@ class LimitSchema(Schema):
     limit = fields.Integer(load_default=MOST_EVENTS_OUT, validate=Range(min=1, max=MOST_EVENTS_OUT))
 
 
+class AfterSchema(LimitSchema):
+    """The same for one job's events: after which number, too."""
+
+    after = fields.Integer(load_default=0, validate=Range(min=0, max=2**53))
+
+
 _SCHEMA = SyncSchema()
 _LIMIT = LimitSchema()
+_AFTER = AfterSchema()
 
 
 @dataclass(frozen=True, slots=True)
 class SyncRequest:
-    """A sync call as read. `unsent` is what the phone still keeps when this call is answered in full."""
+    """A sync call as read. `unsent` is what the phone still keeps when this call is answered in full; `held`
+    are the jobs it carries, None for all of them."""
 
     cursor: int
     events: list[Any]
@@ -76,6 +91,7 @@ class SyncRequest:
     unsent: int
     oldest_unsent_at: datetime | None
     own: bool
+    held: list[str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,3 +115,9 @@ def read_limit(found: dict[str, Any]) -> int:
     """The most events to give out, 1 to 2000, as the address asks. Raises `MalformedError` naming `limit`."""
     limit: int = load(_LIMIT, found)["limit"]
     return limit
+
+
+def read_after(found: dict[str, Any]) -> tuple[int, int]:
+    """After which number and how many at most, as the address asks. Raises `MalformedError` naming it."""
+    loaded = load(_AFTER, found)
+    return loaded["after"], loaded["limit"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import zlib
 from datetime import UTC, datetime
+from typing import Any
 
 from flask import Blueprint, Response, request
 from flask.typing import ResponseReturnValue
@@ -12,10 +13,10 @@ from flask.typing import ResponseReturnValue
 from slabtide.json_body import read_object
 from slabtide.log.instants import write_instant
 from slabtide.people import caller, require
-from slabtide.sync.contract import Outcome, read_limit, read_request
+from slabtide.sync.contract import Outcome, read_after, read_limit, read_request
 from slabtide.sync.heard import note_heard_if_news
 from slabtide.sync.offer import offer
-from slabtide.sync.pull import Pulled, pull, up_to_date
+from slabtide.sync.pull import Pulled, pull, pull_job, up_to_date
 
 sync = Blueprint("sync", __name__, url_prefix="/api")
 WORTH_PACKING_BYTES = 1024
@@ -34,15 +35,21 @@ def exchange() -> ResponseReturnValue:
     if not outcome.accepted:
         note_heard_if_news(caller(), wanted, now)
     nothing_new = not outcome.accepted and wanted.cursor >= caller().log_seq
-    pulled = up_to_date(caller()) if nothing_new else pull(caller(), wanted.cursor, own=wanted.own, most=most)
-    return _answer(outcome, pulled, now)
+    pulled = up_to_date(caller()) if nothing_new else pull(caller(), wanted, most)
+    told = {"accepted": outcome.accepted, "rejected": outcome.rejected, "clamped": outcome.clamped}
+    return _answer(told, pulled, now)
 
 
-def _answer(outcome: Outcome, pulled: Pulled, now: datetime) -> Response:
-    head = {
-        "accepted": outcome.accepted,
-        "rejected": outcome.rejected,
-        "clamped": outcome.clamped,
+@sync.get("/jobs/<job>/events")
+@require()
+def events_of_one(job: str) -> ResponseReturnValue:
+    """A job's entries for a device that begins to carry it; none for a job that is not here."""
+    after, most = read_after(request.args.to_dict())
+    return _answer({"job": job}, pull_job(caller(), job, after, most), datetime.now(UTC))
+
+
+def _answer(told: dict[str, Any], pulled: Pulled, now: datetime) -> Response:
+    head = told | {
         "cursor": pulled.cursor,
         "more": pulled.more,
         "epoch": pulled.epoch,
