@@ -1,4 +1,4 @@
-"""A server process that goes one round of forecasts and ends: `… tests.office.asking HOME URL ADDRESS NOW`."""
+"""A server process that goes one round of forecasts and ends: its home, database, service and time."""
 
 import sys
 from datetime import datetime

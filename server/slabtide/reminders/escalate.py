@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from slabtide.reminders.outbox import add, due_key, reachable
 from slabtide.reminders.steps import note
 from slabtide.reminders.truth import is_ahead, overtaken, until_of
-from slabtide.store.tables import Delivery, Reminder
+from slabtide.store.tables import Delivery, PushSubscription, Reminder
 
 WAITS = {"open": timedelta(minutes=45), "last_call": timedelta(minutes=15)}
 FIRST_ROLE, NEXT_ROLE = "foreman", "office"
@@ -26,6 +26,22 @@ def escalate(session: Session, now: datetime) -> int:
     Returns the number of reminders passed on.
     """
     passed = 0
+    for row, to, subscriptions in _to_pass_on(session, now):
+        for subscription in subscriptions:
+            add(session, row, subscription, now)
+        row.escalation, row.updated_at = int(to == NEXT_ROLE), now
+        note(session, row, "escalated", now, to=to, why="unanswered")
+        passed += 1
+    return passed
+
+
+def anything_unanswered(session: Session, now: datetime) -> bool:
+    """Whether `escalate` would pass anything on. Changes nothing."""
+    return next(_to_pass_on(session, now), None) is not None
+
+
+def _to_pass_on(session: Session, now: datetime) -> Iterator[tuple[Reminder, str, list[PushSubscription]]]:
+    """What to pass on, to which role, and on which of their phones."""
     for row in _waiting(session, now):
         phones = session.execute(reachable(row.company_id)).all()
         made = _made(session, row)
@@ -34,13 +50,7 @@ def escalate(session: Session, now: datetime) -> int:
         if not untold and foremen and max(foremen) > now - WAITS[row.stage]:
             continue  # they were told after the lead was, and have not had their time yet
         to = FIRST_ROLE if untold else NEXT_ROLE
-        for subscription, role, _ in phones:
-            if role == to:
-                add(session, row, subscription, now)
-        row.escalation, row.updated_at = int(to == NEXT_ROLE), now
-        note(session, row, "escalated", now, to=to, why="unanswered")
-        passed += 1
-    return passed
+        yield row, to, [one for one, role, _ in phones if role == to]
 
 
 def _made(session: Session, row: Reminder) -> dict[str, datetime]:
@@ -51,11 +61,6 @@ def _made(session: Session, row: Reminder) -> dict[str, datetime]:
         Delivery.due_key == due_key(row),
     )
     return {row.subscription_id: row.created_at for row in session.execute(query)}
-
-
-def anything_unanswered(session: Session, now: datetime) -> bool:
-    """Whether `escalate` would look at anything."""
-    return session.scalar(_unanswered(now).limit(1)) is not None
 
 
 def _unanswered(now: datetime) -> Select[Reminder]:

@@ -16,7 +16,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from sqlalchemy import Select, and_, or_, select, update
+from sqlalchemy import ColumnElement, Select, and_, or_, select, update
 from sqlalchemy.orm import Session
 
 from slabtide.office import board_rows
@@ -33,6 +33,7 @@ LEASE = timedelta(seconds=25)  # what a killed worker held goes again within hal
 NEXT_IN_LINE = ("foreman", "office", "crew")
 _LIVE = ("due", "sent")
 MOST_PER_TICK = 500
+_LOOKED_AT = 50  # where more than these wait, they are looked at under the lock
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +71,37 @@ def fill(session: Session, now: datetime) -> int:
         if until_of(row) > now and not _told_enough(session, row)
     ]
     for row in rows:
-        for subscription in _subscriptions(session, row, now):
+        told, instead = _subscriptions(session, row, now)
+        if told and instead is not None:
+            if row.escalation == 0:
+                note(session, row, "escalated", now, to=instead, why="unreachable")
+            row.escalation = 1
+        for subscription in told:
             add(session, row, subscription, now)
     return len(rows)
 
 
-def anything_due(session: Session, now: datetime) -> bool:
-    """Whether `fill` would look at anything."""
-    return session.scalar(_to_tell(now).limit(1)) is not None
+def anything_to_put_on_its_way(session: Session, now: datetime) -> bool:
+    """Whether `fill` would make any delivery. Changes nothing."""
+    rows = session.scalars(_to_tell(now).limit(_LOOKED_AT)).all()
+    return len(rows) == _LOOKED_AT or any(
+        until_of(row) > now and not _told_enough(session, row) and _is_missing(session, row, now)
+        for row in rows
+    )
+
+
+def _is_missing(session: Session, row: Reminder, now: datetime) -> bool:
+    """Whether a phone that should hear of it has no delivery yet, or one that was called back."""
+    made = session.scalars(
+        select(Delivery.subscription_id).where(
+            Delivery.company_id == row.company_id,
+            Delivery.reminder_id == row.id,
+            Delivery.due_key == due_key(row),
+            Delivery.state != "cancelled",
+        )
+    )
+    told, _ = _subscriptions(session, row, now)
+    return not {subscription.id for subscription in told} <= set(made)
 
 
 def _to_tell(now: datetime) -> Select[Reminder]:
@@ -93,6 +117,11 @@ def _to_tell(now: datetime) -> Select[Reminder]:
 def _told_enough(session: Session, row: Reminder) -> bool:
     """Whether one that was told and put off needs no more telling: work done, or a later stage told."""
     return row.state == "sent" and (overtaken(session, row) or not is_ahead(session, row))
+
+
+def anything_ready(session: Session, now: datetime) -> bool:
+    """Whether `claim` would find anything to take or to settle. Takes no lock."""
+    return session.scalar(select(Delivery.reminder_id).where(_is_ready(now)).limit(1)) is not None
 
 
 def claim(session: Session, now: datetime, worker: str, limit: int) -> list[Claim]:
@@ -143,6 +172,13 @@ def mark(session: Session, taken: Claim, outcome: Outcome, now: datetime) -> Non
     _follow(session, taken, now)
 
 
+def _is_ready(now: datetime) -> ColumnElement[bool]:
+    return or_(
+        and_(Delivery.state == "pending", Delivery.next_try_at <= now),
+        and_(Delivery.state == "claimed", Delivery.lease_until <= now),
+    )
+
+
 def _ready(
     session: Session, now: datetime, limit: int
 ) -> Select[Delivery, Reminder, PushSubscription, Device, Person]:
@@ -158,12 +194,7 @@ def _ready(
         )
         .join(Device, and_(Device.company_id == Delivery.company_id, Device.id == PushSubscription.device))
         .join(Person, and_(Person.company_id == Device.company_id, Person.id == Device.person_id))
-        .where(
-            or_(
-                and_(Delivery.state == "pending", Delivery.next_try_at <= now),
-                and_(Delivery.state == "claimed", Delivery.lease_until <= now),
-            )
-        )
+        .where(_is_ready(now))
         .order_by(Delivery.next_try_at)
         .limit(limit)
     )
@@ -197,20 +228,22 @@ def _take(
     )
 
 
-def _subscriptions(session: Session, row: Reminder, now: datetime) -> list[PushSubscription]:
-    """Live subscriptions of those it is for; else those of the first role in line that has any."""
+def _subscriptions(
+    session: Session, row: Reminder, now: datetime
+) -> tuple[list[PushSubscription], str | None]:
+    """Live subscriptions of those it is for; else those of the first role in line that has any, and that
+    role."""
     found: list[Phone] = [
         (one, role, person) for one, role, person in session.execute(reachable(row.company_id))
     ]
     told = told_of(session, row, found, now)
+    if told:
+        return told, None
     for role in NEXT_IN_LINE:
+        told = [subscription for subscription, of_role, _ in found if of_role == role]
         if told:
             break
-        told = [subscription for subscription, of_role, _ in found if of_role == role]
-        if told and row.escalation == 0:
-            note(session, row, "escalated", now, to=role, why="unreachable")
-        row.escalation = 1
-    return told
+    return told, role
 
 
 def reachable(company_id: str) -> Select[PushSubscription, str, str]:

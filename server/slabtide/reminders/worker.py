@@ -76,7 +76,7 @@ def _let_time_pass(session: Session, now: datetime) -> None:
 
 def _anything_to_tell(now: datetime) -> bool:
     with read() as session:
-        return outbox.anything_due(session, now) or anything_unanswered(session, now)
+        return outbox.anything_to_put_on_its_way(session, now) or anything_unanswered(session, now)
 
 
 def _fill(session: Session, now: datetime) -> None:
