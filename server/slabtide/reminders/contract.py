@@ -47,19 +47,43 @@ class Kept:
 
 
 @dataclass(frozen=True, slots=True)
+class NightDrop:
+    """The surface's fall in its first night: when it stands `drop_k` [K] under its peak, UTC; its
+    coldest in whole °C; and whether that is likely before the saw may start."""
+
+    at: datetime
+    coldest_c: int
+    drop_k: float
+    too_late: bool
+
+    def as_json(self) -> dict[str, Any]:
+        """As stored; `at` in ISO 8601 UTC with milliseconds."""
+        told = {name: getattr(self, name) for name in ("coldest_c", "drop_k", "too_late")}
+        return {"at": iso(self.at)} | told
+
+    @classmethod
+    def from_json(cls, data: dict[str, Any]) -> "NightDrop":
+        """From the stored form; any UTC offset."""
+        at = datetime.fromisoformat(data["at"]).astimezone(UTC)
+        return cls(at, data["coldest_c"], data["drop_k"], data["too_late"])
+
+
+@dataclass(frozen=True, slots=True)
 class When:
     """A time that is not sure: one chance in ten before `early`, one in ten after `late`. UTC. `kept`: it is,
-    or was, a time that somebody kept."""
+    or was, a time that somebody kept. `drop`: the first night's cooling that the saw has to forestall."""
 
     early: datetime
     likely: datetime
     late: datetime
     kept: Kept | None = None
+    drop: NightDrop | None = None
 
     def as_json(self) -> dict[str, Any]:
-        """ISO 8601 UTC with milliseconds; `kept` only where there is one."""
+        """ISO 8601 UTC with milliseconds; `kept` and `drop` only where there is one."""
         told = {name: iso(getattr(self, name)) for name in ("early", "likely", "late")}
-        return told | ({"kept": self.kept.as_json()} if self.kept else {})
+        kept = {"kept": self.kept.as_json()} if self.kept else {}
+        return told | kept | ({"drop": self.drop.as_json()} if self.drop else {})
 
     @classmethod
     def from_json(cls, data: dict[str, Any]) -> "When":
@@ -67,7 +91,8 @@ class When:
         early, likely, late = (
             datetime.fromisoformat(data[name]).astimezone(UTC) for name in ("early", "likely", "late")
         )
-        return cls(early, likely, late, Kept.from_json(data["kept"]) if data.get("kept") else None)
+        kept = Kept.from_json(data["kept"]) if data.get("kept") else None
+        return cls(early, likely, late, kept, NightDrop.from_json(data["drop"]) if data.get("drop") else None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,11 @@ are common practice, no source, unless said; the product's label overrides them.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from slabtide.reminders.contract import What, When, WorkWindow
+from slabtide.reminders.contract import NightDrop, What, When, WorkWindow
 from slabtide.reminders.kept import KeptTime
 
 SAW_OPENS_AFTER, SAW_CLOSES_AFTER = timedelta(hours=4), timedelta(hours=12)  # ACI 302.1R-15
@@ -58,7 +58,7 @@ def windows_ahead(facts: Facts, timeline: Mapping[str, Any] | None) -> Iterator[
     loads: Sequence[Mapping[str, Any]] = timeline["loads"] if timeline else ()
     saw = saw_window(loads) if timeline else practice_saw_window(facts.placed_to)
     if saw is not None and not facts.cuts_done:
-        yield saw
+        yield replace(saw, opens=replace(saw.opens, drop=night_drop(timeline)))
     if facts.coats_at:
         if len(facts.coats_at) < facts.coats_wanted:
             coat = f"coat-{len(facts.coats_at) + 1}"
@@ -96,6 +96,18 @@ def _load_saw_window(load: Mapping[str, Any]) -> tuple[When, When | None] | None
         opens.early + _LEAST_SAW_WINDOW, opens.likely + _LEAST_SAW_WINDOW, opens.late + _LEAST_SAW_WINDOW
     )
     return opens, _each(min, [closes, _each(max, [late, at_once])])
+
+
+def night_drop(timeline: Mapping[str, Any] | None) -> NightDrop | None:
+    """The first load's surface to fall in the first night, as the engine's notices tell of it; None where
+    none does. Whole minutes and degrees, so that no reminder moves for less."""
+    told = [one for one in (timeline or {}).get("warnings") or () if one["code"] == "first_night_drop"]
+    if not told:
+        return None
+    first = min(told, key=lambda one: datetime.fromisoformat(one["from"]))
+    at = datetime.fromisoformat(first["from"]).astimezone(UTC).replace(second=0, microsecond=0)
+    params = first["params"]
+    return NightDrop(at, round(params["coldest_c"]), params["drop_k"], params["case"] == "too_late")
 
 
 def practice_saw_window(placed_to: Sequence[datetime]) -> WorkWindow:

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from slabtide.engine.wording import degrees
+from slabtide.engine.wording import drop as fall
 from slabtide.reminders.contract import LANGUAGES, Language, Spec, When
 
 LONGEST_NAME = 60
@@ -95,6 +97,24 @@ _BODY: Mapping[Language, Mapping[str, str]] = {
         "lost": "El horario apartado, {kept}, ya no sirve: {why}. ",
         "lost next": "La mejor opción: {opens}. ",
         "lost wait": "Aún no hay horas buenas a la vista. ",
+    },
+}
+# The first night, said with the saw: {night} the time, {drop} how far under its peak, {coldest} its coldest
+_NIGHT: Mapping[Language, Mapping[str, str]] = {
+    "en": {
+        "in_time": " First night: the surface is {drop} under its peak by {night}, then down to {coldest}."
+        " Cut before, or lay blankets.",
+        "too_late": " First night: the surface is {drop} under its peak by {night}, before a plain saw can"
+        " cut. Early-entry saw, tooled joints or blankets.",
+        "fallen": " The surface is {drop} under its peak since {night}: look for cracks first.",
+    },
+    "es": {
+        "in_time": " Primera noche: a las {night} la superficie está {drop} por debajo de su máximo, luego"
+        " baja a {coldest}. Corte antes o ponga mantas.",
+        "too_late": " Primera noche: a las {night} la superficie está {drop} por debajo de su máximo, antes"
+        " de que una sierra normal pueda cortar. Sierra de corte temprano, juntas a mano o mantas.",
+        "fallen": " Desde las {night} la superficie está {drop} por debajo de su máximo: busque grietas"
+        " primero.",
     },
 }
 _WHY: Mapping[Language, Mapping[str, str]] = {
@@ -211,7 +231,20 @@ def body(telling: Telling, language: Language) -> str:
         said = _MOVED_BY[language].get(telling.moved_why or "", _MOVED[language])
         moved = said.format(moved=clock_time(telling.moved_from, telling, language))
     # A Spanish "p. m." brings its own full stop.
-    return (moved + text + _CARE[language][what]).replace("m..", "m.")
+    return (moved + text + _night(telling, language) + _CARE[language][what]).replace("m..", "m.")
+
+
+def _night(telling: Telling, language: Language) -> str:
+    """The first night's drop of the surface, where the saw has one ahead or behind it."""
+    drop = telling.opens.drop
+    if drop is None:
+        return ""
+    case = "fallen" if drop.at <= telling.at else "too_late" if drop.too_late else "in_time"
+    return _NIGHT[language][case].format(
+        night=clock_time(drop.at, telling, language),
+        coldest=degrees(drop.coldest_c),
+        drop=fall(drop.drop_k),
+    )
 
 
 def in_every_language(telling: Telling) -> tuple[dict[str, str], dict[str, str]]:

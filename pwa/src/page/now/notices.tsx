@@ -12,16 +12,19 @@ export function WatchFor({
   timeline,
   now,
   all,
+  only,
 }: {
   job: JobView;
   timeline: Timeline;
   now: Date;
   all?: boolean;
+  /** The one code to tell of, where a screen is about it alone. */
+  only?: string;
 }) {
   const timeZone = job.opened?.time_zone ?? 'UTC';
   return (
     <>
-      {gatherNotices(job, timeline, all ? null : now).map((gathered) => (
+      {gatherNotices(job, timeline, all ? null : now).filter(({ warning }) => !only || warning.code === only).map((gathered) => (
         <Notice
           key={`${gathered.warning.code}-${gathered.warning.from}`}
           tone={toneOf(gathered.warning)}

@@ -1,5 +1,7 @@
 """Windows in the file: predicted at placing, as last told, and kept."""
 
+from collections.abc import Iterator
+
 from slabtide.office.record.kept import WORK, Done, Kept, Three, told_in, windows_kept
 from slabtide.office.record.measures import duration
 from slabtide.office.record.pages import Writing
@@ -26,6 +28,25 @@ def write_windows(page: Writing) -> None:
     rows = [_window_row(page, one, words(key)) for one, key in told]
     names = (*_NAMES, "windows.kept")
     table(page.paper, [words(name) for name in names], rows, more=words("more.rows"), bold_first=True)
+    if last:
+        for line in _first_nights(page):
+            page.paper.paragraph(line, 8.5)
+
+
+def _first_nights(page: Writing) -> Iterator[str]:
+    """What was told of each load's first night, where its surface falls far enough to crack."""
+    numbers = {load.id: load.number for load in page.view.loads}
+    for notice in (page.source.timeline or {}).get("warnings", ()):
+        if notice["code"] == "first_night_drop" and notice["load"] in numbers:
+            params = notice["params"]
+            yield page.words(
+                "windows.night",
+                load=numbers[notice["load"]],
+                peak=page.measures.say(params["peak_c"], "temp"),
+                coldest=page.measures.say(params["coldest_c"], "temp"),
+                at=page.moments.stamp(notice["from"]),
+                drop=page.measures.say(params["drop_k"], "kelvin"),
+            )
 
 
 def _window_row(page: Writing, one: Kept, told: str) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ _SIXTEENTHS = 16
 Quantity = Literal[
     "volume", "temp", "thickness", "slump", "footprint", "water", "speed", "area", "mass", "cement",
     "strength", "share", "sealer", "rain", "percent", "insulation", "spread",
+    "kelvin",
 ]  # fmt: skip
 
 
@@ -28,6 +29,7 @@ class Shown:
 _TABLE: dict[Quantity, tuple[Shown, Shown]] = {
     "volume": (Shown("yd³", 1 / 0.764554857984, 2), Shown("m³", 1, 2)),
     "temp": (Shown("°F", 1.8, 0, 32), Shown("°C", 1, 0)),
+    "kelvin": (Shown("°F", 1.8, 0), Shown("°C", 1, 0)),
     "thickness": (Shown("in", 1 / M_PER_INCH, 2), Shown("mm", 1000, 0)),
     "slump": (Shown("in", 1 / 25.4, 2), Shown("mm", 1, 0)),
     "footprint": (Shown("in", 1 / 25.4, 2), Shown("mm", 1, 0)),

@@ -4,6 +4,7 @@ import { formatLength } from '../../../shared/units'
 import { WorkedOut } from '../../engine/age'
 import { Button, Care, Choice, Notice, Progress, sayRange, sayState, sayTime, stateWord } from '../../look'
 import { LengthField } from '../../plan/length-field'
+import { WatchFor } from '../../now/notices'
 import { now } from '../../shell/now'
 import { units } from '../../shell/preferences'
 import { outlook } from '../../sync/outlook'
@@ -47,8 +48,9 @@ export function SawPart({ job }: { readonly job: JobView }) {
 function SawWindows({ job }: { readonly job: JobView }) {
   const zone = zoneOf(job)
   const mine = outlook.value?.jobs[job.id]
-  const windows = sawWindows(mine?.timeline ?? null)
-  if (!mine || windows.length === 0) return <p>{t('nextDays.noWindow')}</p>
+  const timeline = mine?.timeline ?? null
+  const windows = sawWindows(timeline)
+  if (!mine || !timeline || windows.length === 0) return <p>{t('nextDays.noWindow')}</p>
   return (
     <>
       <ul class="rows">
@@ -67,6 +69,7 @@ function SawWindows({ job }: { readonly job: JobView }) {
           )
         })}
       </ul>
+      <WatchFor job={job} timeline={timeline} now={now.value} all only="first_night_drop" />
       <WorkedOut look={mine} now={now.value} />
     </>
   )

@@ -221,6 +221,8 @@ WORDS: dict[str, str] = {
     "early and late (10 and 90 in 100).",
     "windows.afterwards": "The forecasts at placing of some loads were worked out later, as of then, with "
     "the weather as it is known now.",
+    "windows.night": "First night, load {load}, as told last: the surface falls from {peak} to {coldest}; "
+    "by {at} it is {drop} under its peak.",
     "windows.told": "Told",
     "windows.at_placing": "at placing",
     "windows.last": "last",

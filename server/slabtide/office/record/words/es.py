@@ -211,6 +211,8 @@ WORDS: dict[str, str] = {
     "temprana y la tardía (10 y 90 de cada 100).",
     "windows.afterwards": "Los pronósticos al colar de algunas cargas se calcularon después, como si fuera "
     "entonces, con el tiempo que se conoce ahora.",
+    "windows.night": "Primera noche, carga {load}, según lo último dicho: la superficie baja de {peak} a "
+    "{coldest}; el {at} está {drop} por debajo de su máximo.",
     "windows.told": "Dicho",
     "windows.at_placing": "al colar",
     "windows.last": "último",
