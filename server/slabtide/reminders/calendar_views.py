@@ -50,7 +50,7 @@ def feed(secret: str) -> ResponseReturnValue:
     calendar_feeds.count(reader, now)
     language = next((known for known in LANGUAGES if known == reader.language), LANGUAGES[0])
     with read() as session:
-        found = entries(session, reader.company_id, language, now)
+        found = entries(session, reader.company_id, reader.person_id, language, now)
     response = Response(
         calendar_text(reader.company_name, _address(), found), content_type="text/calendar; charset=utf-8"
     )

@@ -16,6 +16,7 @@ from slabtide.office import board_rows
 from slabtide.office.outlook import Computed, compute, keep
 from slabtide.office.summary import summary_of
 from slabtide.reminders import outbox
+from slabtide.reminders.concerns import owners_of
 from slabtide.reminders.crew import lead_of
 from slabtide.reminders.dispatch import Dispatcher
 from slabtide.reminders.escalate import anything_unanswered, escalate
@@ -162,7 +163,8 @@ def _keep(
     outlook = keep(session, computed)
     before = dict(held.state) if held is not None and held.state else None
     notebook = summary_of(computed.view, computed.devices)
-    notebook |= {"basis": basis, "lead": lead_of(computed.view)} | pour_carried(before, notebook, now)
+    notebook |= {"basis": basis, "lead": lead_of(computed.view), "owners": owners_of(computed.view)}
+    notebook |= pour_carried(before, notebook, now)
     if facts is not None:
         specs = derive(facts, None if outlook.planned else outlook.timeline)
         notebook["ahead"] = sorted({f"{spec.what}/{spec.subject}" for spec in specs})

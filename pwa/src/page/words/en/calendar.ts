@@ -1,6 +1,6 @@
 export const calendar = {
   'calendar.title': 'My calendar',
-  'calendar.words': 'Pours and work windows in the calendar of your phone or desk, with an alarm the evening before and an hour before a pour, and at each coming-up and last call. It follows when times move.',
+  'calendar.words': 'Pours and work windows in the calendar of your phone or desk: those of the jobs you work on; foremen and the office see every job. Foremen and crew get an alarm the evening before and an hour before a pour, and at the calls that come to them first. It follows when times move.',
   'calendar.make': 'Make my calendar address',
   'calendar.again': 'Make a new address',
   'calendar.again.words': 'The address before it stops working.',
