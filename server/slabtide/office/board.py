@@ -3,12 +3,15 @@
 Rows are kept by `board_rows`; here they are picked, put in order and told a page at a time.
 """
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
+from types import SimpleNamespace
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import Text, cast, select
 from sqlalchemy.orm import Session
 
 from slabtide.log.instants import read_instant, write_instant
@@ -29,7 +32,8 @@ _NARROW = (
     BoardRow.next_stage,
     BoardRow.next_state,
     BoardRow.trouble,
-    BoardRow.devices,
+    # As the text it is stored as: thousands of rows name the same few devices.
+    cast(BoardRow.devices, Text).label("devices"),
 )
 
 
@@ -40,12 +44,13 @@ def board_json(
     devices = {device.id: device for device in session.scalars(_of(Device, company_id))}
     people = {person.id: person.name for person in session.scalars(_of(Person, company_id))}
     fresh, rows = _rows(session, company_id, now)
-    heard: dict[tuple[str, ...], _Heard] = {}
-    for row in rows:
-        names = tuple(row.devices or ())
-        if names not in heard:
-            heard[names] = _heard_from([devices[name] for name in names if name in devices], people)
-    seen = [_seen(row, heard[tuple(row.devices or ())], now) for row in rows]
+
+    @cache
+    def heard(names: str | None) -> _Heard:
+        named = json.loads(names or "null") or ()
+        return _heard_from([devices[name] for name in named if name in devices], people)
+
+    seen = [_seen(row, heard(row.devices), now) for row in rows]
     counts = {"late": 0, "watch": 0, "steady": 0}
     for one in seen:
         counts[one.standing] += 1
@@ -73,15 +78,13 @@ def _rows(session: Session, company_id: str, now: datetime) -> tuple[dict[str, V
     rows: list[Any] = list(session.execute(query))
     stale = [row.job for row in rows if row.stale_at is not None and row.stale_at <= now]
     fresh = worked_out(session, company_id, stale, now) if stale else {}
-    again = [_Plain(values) for values in fresh.values() if values["open"]]
+    again = [_plain(values) for values in fresh.values() if values["open"]]
     return fresh, [row for row in rows if row.job not in fresh] + again
 
 
-class _Plain:
+def _plain(values: Values) -> SimpleNamespace:
     """A row just worked out, read like a stored one."""
-
-    def __init__(self, values: Values) -> None:
-        self.__dict__.update(values)
+    return SimpleNamespace(**(values | {"devices": json.dumps(values["devices"])}))
 
 
 @dataclass(frozen=True, slots=True)

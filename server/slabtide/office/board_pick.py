@@ -58,13 +58,13 @@ class Seen:
 def standing(row: Any, oldest_unsent: datetime | None, now: datetime) -> Standing:
     """Late: a window may have closed with its work undone. Watch: soon, not in hand, undelivered, in trouble,
     or a phone holds entries back. `row`: a board row."""
-    slack = None if row.closes is None else row.closes - now
-    if row.due is not None:
-        if "missed" in (row.next_stage, row.next_state) or (slack is not None and slack < timedelta(0)):
+    due, closes, state = row.due, row.closes, row.next_state
+    if due is not None:
+        if "missed" in (row.next_stage, state) or (closes is not None and closes < now):
             return "late"
-        if (slack is not None and slack < TIGHT) or row.next_state == "failed":
+        if (closes is not None and closes - now < TIGHT) or state == "failed":
             return "watch"
-        if row.due <= now and row.next_state != "acknowledged":
+        if due <= now and state != "acknowledged":
             return "watch"
     held = oldest_unsent is not None and now - oldest_unsent > HELD
     return "watch" if held or row.trouble else "steady"

@@ -1,4 +1,4 @@
-// The office's board: a page of it, asked for every 5 s while someone looks at it; the first page is kept for when the line is down.
+// The office's board: a page of it, asked for every 2 s while someone looks at it; the first page is kept for when the line is down.
 import { computed, signal, type ReadonlySignal } from '@preact/signals';
 import { readMeta, writeMeta } from '../../shared/store/meta';
 import { storage } from '../log/storage';
@@ -7,7 +7,7 @@ import type { Board, Trouble } from './contract';
 
 export type { Board, BoardJob } from './contract';
 
-const everyMs = 5_000;
+const everyMs = 2_000;
 /** How long a person is left to type before the server is asked. */
 const typingMs = 250;
 export const FIRST_PAGE = 60;

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 from typing import Any
 
-from sqlalchemy import or_, select
+from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from slabtide.log.instants import write_instant
@@ -32,7 +32,7 @@ def conflicts_json(session: Session, company_id: str, now: datetime) -> dict[str
             BoardRow.open,
             or_(BoardRow.closes.between(now - PAST, until), BoardRow.pour_at.between(now, until)),
         )
-        .order_by(BoardRow.job)
+        .order_by(func.coalesce(BoardRow.closes, BoardRow.pour_at), BoardRow.job)  # of too many, the soonest
         .limit(MOST_JOBS)
     )
     rows = [row for row in session.execute(query) if row.shown]
