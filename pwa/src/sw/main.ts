@@ -1,5 +1,6 @@
 // The service worker: the shell without a signal, notifications, and nothing else.
-import { cleanupOutdatedCaches, createHandlerBoundToURL, precacheAndRoute, type PrecacheEntry } from 'workbox-precaching';
+import { cacheNames } from 'workbox-core';
+import { cleanupOutdatedCaches, PrecacheController, PrecacheRoute, type PrecacheEntry } from 'workbox-precaching';
 import { NavigationRoute, registerRoute } from 'workbox-routing';
 import { openChannel } from '../shared/store/channel';
 import { DATABASE_NAME } from '../shared/store/database';
@@ -7,17 +8,22 @@ import { readMeta } from '../shared/store/meta';
 import { Steady } from '../shared/store/steady';
 import { acknowledge } from './acknowledge';
 import { engineFile, isEngineFile } from './engine-files';
-import { dressed } from './first-look';
+import { dropOldPages, keepPage, keptPage, openWays } from './first-look';
 import { local, shown, type Aim } from './shown';
 import { words, type Language } from './words';
 
 declare const self: ServiceWorkerGlobalScope & { readonly __WB_MANIFEST: (PrecacheEntry | string)[] };
 
-// '/' is a navigation's, below.
-precacheAndRoute(self.__WB_MANIFEST, { directoryIndex: '' });
-cleanupOutdatedCaches();
-const page = createHandlerBoundToURL('/index.html');
-registerRoute(new NavigationRoute(async (asked) => dressed(await page(asked)), { denylist: [/^\/api\//] }));
+const shell = new PrecacheController();
+shell.addToCacheList(self.__WB_MANIFEST);
+const document = '/index.html';
+const mark = new URL(shell.getCacheKeyForURL(document) ?? document, location.href).searchParams.get('__WB_REVISION__') ?? 'only';
+const page = shell.createHandlerBoundToURL(document);
+
+self.addEventListener('install', (event) => event.waitUntil(install(event)));
+// '/' is a navigation's
+registerRoute(new PrecacheRoute(shell, { directoryIndex: '' }));
+registerRoute(new NavigationRoute(async (asked) => (await keptPage(mark)) ?? page(asked), { denylist: [/^\/api\//] }));
 registerRoute(isEngineFile, engineFile);
 
 const storage = new Steady(DATABASE_NAME);
@@ -27,7 +33,22 @@ const channel = openChannel();
 self.addEventListener('message', (event) => {
   if ((event.data as { type?: unknown } | null)?.type === 'take-over') event.waitUntil(self.skipWaiting());
 });
-self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
+self.addEventListener('activate', (event) => event.waitUntil(activate(event)));
+cleanupOutdatedCaches();
+
+async function install(event: ExtendableEvent): Promise<void> {
+  await shell.install(event);
+  const plain = await shell.matchPrecache(document);
+  if (!plain) throw new Error(`${document} is not in the list of this version`);
+  await keepPage(mark, plain);
+  await openWays(event, mark, cacheNames.precache);
+}
+
+async function activate(event: ExtendableEvent): Promise<void> {
+  await shell.activate(event);
+  await dropOldPages(mark);
+  await self.clients.claim();
+}
 
 async function language(): Promise<Language> {
   try {

@@ -1,24 +1,139 @@
 // @vitest-environment happy-dom
-// The next start draws the job list before any script runs; it is made of nothing but the list.
-import { expect, test } from 'vitest';
+// The next start draws the job list before any script runs; it is made of nothing but the list, the moment it was true,
+// and what the build made.
+import { createHash } from 'node:crypto';
+import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import type { JobId } from '../../../pwa/src/shared/events';
-import { withLook } from '../../../pwa/src/shared/first-look';
+import { dressAll, dressed, LOOK_CACHE, LOOK_URL, PAGE_CACHES, PAGE_URL, PLAIN_URL, withLook, type Look } from '../../../pwa/src/shared/first-look';
 import { lookOf } from '../../../pwa/src/page/shell/first-look';
+import { dropOldPages, keepPage, keptPage, openWays } from '../../../pwa/src/sw/first-look';
 
 const line = { id: 'j1' as JobId, name: 'Quarry Rise <b>front</b>', place: '$& Mill Road', phase: 'next_days', closed: false } as const;
+const asOf = new Date('2026-07-14T13:05:00');
+const built = `<!doctype html>
+<html lang="en">
+  <head>
+    <script type="module" crossorigin src="/assets/index-1.js"></script>
+    <link rel="stylesheet" crossorigin href="/assets/style-1.css">
+    <link rel="modulepreload" crossorigin href="/assets/main-1.js">
+  </head>
+  <body>
+    <div id="app"></div>
+  </body>
+</html>`;
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; base-uri 'none'";
+const css = ".shell::before{content:'$& $1'}";
+const plain = (): Response => new Response(built, { headers: { 'Content-Type': 'text/html', 'Content-Length': '9', 'Content-Security-Policy': policy } });
+const look: Look = { marks: '<p>Lark Hill $&</p>', root: { lang: 'es', 'data-theme': 'night' } };
+const sheet = (path: string): Promise<string | undefined> => Promise.resolve(path === '/assets/style-1.css' ? css : undefined);
+
+/** Caches as the standard has them, as far as they are used here. */
+class Shelf {
+  readonly kept = new Map<string, Response>();
+  match = (path: string): Promise<Response | undefined> => Promise.resolve(this.kept.get(path)?.clone());
+  put = (path: string, answer: Response): Promise<void> => Promise.resolve(void this.kept.set(path, answer));
+}
+class Shelves {
+  readonly all = new Map<string, Shelf>();
+  open = (name: string): Promise<Shelf> => Promise.resolve(this.all.get(name) ?? (this.all.set(name, new Shelf()).get(name) as Shelf));
+  keys = (): Promise<string[]> => Promise.resolve([...this.all.keys()]);
+  delete = (name: string): Promise<boolean> => Promise.resolve(this.all.delete(name));
+  match = async (path: string, { cacheName }: { cacheName?: string } = {}): Promise<Response | undefined> => {
+    for (const [name, shelf] of this.all) if (cacheName === undefined || name === cacheName) {
+      const found = await shelf.match(path);
+      if (found) return found;
+    }
+    return undefined;
+  };
+}
+let shelves: Shelves;
+beforeEach(async () => {
+  shelves = new Shelves();
+  vi.stubGlobal('caches', shelves);
+  await (await shelves.open('precache')).put('/assets/style-1.css', new Response(css));
+});
+afterEach(() => vi.unstubAllGlobals());
+const standing = async (mark: string): Promise<string> => (await (await keptPage(mark))?.text()) ?? '';
 
 test('the look holds each job with its way in, and nobody’s text becomes marks', () => {
-  const look = lookOf([line]);
-  expect(look).toContain('href="#/job/j1/next-days"');
-  expect(look).toContain('Quarry Rise &lt;b&gt;front');
-  expect(look).toContain('data-screen-title');
+  const marks = lookOf([line], asOf);
+  expect(marks).toContain('href="#/job/j1/next-days"');
+  expect(marks).toContain('Quarry Rise &lt;b&gt;front');
+  expect(marks).toContain('data-screen-title');
+});
+
+test('the look says when it was true', () => {
+  expect(lookOf([line], asOf)).toContain('The list as of Jul 14, 1:05');
 });
 
 test('the look stands in the app’s place, letter by letter', () => {
-  const look = lookOf([line]);
-  expect(withLook('<body><div id="app"></div></body>', look)).toBe(`<body><div id="app">${look}</div></body>`);
+  const marks = lookOf([line], asOf);
+  expect(withLook('<body><div id="app"></div></body>', marks)).toBe(`<body><div id="app">${marks}</div></body>`);
 });
 
 test('a document without that place stays as it is', () => {
   expect(withLook('<body></body>', '<p>Jobs</p>')).toBe('<body></body>');
+});
+
+test('the dressed document draws by itself: its style inside and allowed by its digest alone, no script asked for ahead', async () => {
+  const answer = await dressed(plain(), look, sheet);
+  const page = await answer.text();
+  expect(page).toContain(`<style>${css}</style>`);
+  expect(page).toContain('<html lang="es" data-theme="night">');
+  expect(page).toContain('<div id="app"><p>Lark Hill $&</p></div>');
+  expect(page).not.toMatch(/modulepreload|rel="stylesheet"/);
+  expect(page).toContain('src="/assets/index-1.js"');
+  const digest = createHash('sha256').update(css).digest('base64');
+  expect(answer.headers.get('Content-Security-Policy')).toBe(policy.replace("style-src 'self'", `style-src 'self' 'sha256-${digest}'`));
+  expect(answer.headers.get('Content-Length')).toBeNull();
+});
+
+test('a style sheet that can’t be had stays a link, and the policy as strict as it was', async () => {
+  const answer = await dressed(plain(), look, () => Promise.resolve(undefined));
+  expect(await answer.text()).toContain('href="/assets/style-1.css"');
+  expect(answer.headers.get('Content-Security-Policy')).toBe(policy);
+});
+
+test('a choice that is no plain word never reaches the document’s root', async () => {
+  const page = await (await dressed(plain(), { ...look, root: { lang: 'en', 'data-text': 'x" onload="y' } }, sheet)).text();
+  expect(page).toContain('<html lang="en">');
+});
+
+test('a new version takes over the last look when it comes in, and old documents go with their version', async () => {
+  await keepPage('one', plain());
+  expect(await standing('one')).toBe(built);
+  await (await shelves.open(LOOK_CACHE)).put(LOOK_URL, new Response(JSON.stringify(look)));
+  await keepPage('two', plain());
+  expect(await standing('two')).toContain('Lark Hill');
+  expect(await standing('one')).toBe(built);
+  await dropOldPages('two');
+  expect((await shelves.keys()).filter((name) => name.startsWith(PAGE_CACHES))).toEqual([`${PAGE_CACHES}two`]);
+});
+
+test('who leaves takes the list along: every version’s document is as it was built', async () => {
+  await Promise.all(['one', 'two'].map((mark) => keepPage(mark, plain())));
+  await dressAll(look);
+  expect(await standing('one')).toContain('Lark Hill');
+  await dressAll(null);
+  expect(await Promise.all(['one', 'two'].map(standing))).toEqual([built, built]);
+});
+
+test('the ways past the worker lead to this version’s own caches, and the document is there before they open', async () => {
+  await keepPage('one', plain());
+  const ways: { condition: { urlPattern: { pathname: string } }; source: { cacheName: string } }[] = [];
+  const event = { addRoutes: (given: typeof ways) => Promise.resolve(void ways.push(...given)) };
+  await openWays(event, 'one', 'precache');
+  expect(ways.map(({ condition, source }) => [condition.urlPattern.pathname, source.cacheName])).toEqual([
+    [PAGE_URL, `${PAGE_CACHES}one`], ['/assets/*', 'precache'], ['/engine/*', 'slabtide-engine'],
+  ]);
+  const shelf = await shelves.open(`${PAGE_CACHES}one`);
+  expect([...shelf.kept.keys()].sort()).toEqual([PAGE_URL, PLAIN_URL]);
+});
+
+test('a browser without such ways, or one that refuses them, is served by the worker', async () => {
+  const warned = vi.spyOn(console, 'warn').mockImplementation(() => undefined);
+  await expect(openWays({}, 'one', 'precache')).resolves.toBeUndefined();
+  expect(warned).not.toHaveBeenCalled();
+  await openWays({ addRoutes: () => Promise.reject(new TypeError('no')) }, 'one', 'precache');
+  expect(warned).toHaveBeenCalledOnce();
 });

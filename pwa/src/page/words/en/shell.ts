@@ -1,5 +1,6 @@
 export const shell = {
   'shell.loading': 'Opening…',
+  'shell.loadingAsOf': 'Opening. The list as of {when}.',
   'shell.cancel': 'Cancel',
   'shell.tryAgain': 'Try again',
   'shell.reload': 'Reload',

@@ -2,6 +2,7 @@ import type { shell as english } from '../en/shell';
 
 export const shell: Record<keyof typeof english, string> = {
   'shell.loading': 'Abriendo…',
+  'shell.loadingAsOf': 'Abriendo. La lista tal como estaba: {when}.',
   'shell.cancel': 'Cancelar',
   'shell.tryAgain': 'Probar otra vez',
   'shell.reload': 'Volver a cargar',
