@@ -3,7 +3,7 @@
 import subprocess
 import time
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 from tests.browser.phones import Phone
 from tests.browser.serving import ROOT, Server
@@ -33,6 +33,14 @@ def load_demo(server: Server, within_s: float = 60) -> DemoJobs:
             return DemoJobs(*(id_of(named, word) for word in ("patio", "deck", "walk")))
         time.sleep(0.5)
     raise AssertionError(f"no timelines by {datetime.now(UTC)}: {outlook['jobs']}")
+
+
+def texture_opens(server: Server, job: str) -> datetime:
+    """A minute after the first load's texture window likely opens, or now where it is open: the demo's is near."""
+    outlook = server.enrol("foreman", "Wes Holm").call("GET", "/api/outlook")
+    [first, *_] = outlook["jobs"][job]["timeline"]["loads"]
+    opens = datetime.fromisoformat(first["windows"]["texture"]["opens"]["likely"])
+    return max(opens + timedelta(minutes=1), datetime.now(UTC))
 
 
 def id_of(named: dict[str, str], word: str) -> str:

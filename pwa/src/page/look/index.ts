@@ -1,5 +1,6 @@
 import './base.css';
 
+export { Bar, type BarProps } from './bar';
 export { Button, LinkButton, type ButtonProps, type LinkButtonProps } from './button';
 export { Choice, type ChoiceOption, type ChoiceProps } from './choice';
 export { Field, TextField, type FieldProps, type TextFieldProps } from './field';

@@ -18,9 +18,9 @@ export function NowScreen() {
   const view = readNow(jobs.value, outlook.value, now.value);
   return (
     <Screen title={t('now.title')} wide>
-      <EngineNews />
-      <JobConflicts />
       {jobs.value.length === 0 ? <NoJobs /> : <Lead view={view} />}
+      <JobConflicts />
+      <EngineNews />
       <div class="now-columns">
         {view.poured.map((card) => (
           <PouredCard key={card.job.id} card={card} now={now.value} />

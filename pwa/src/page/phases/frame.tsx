@@ -13,14 +13,17 @@ export interface FrameProps {
   readonly phase: PhaseSlug
   /** On a checklist: back to its phase. */
   readonly list?: boolean
+  /** What to do next: the first line under the title, before everything else. */
+  readonly next?: ComponentChildren
   readonly children: ComponentChildren
   readonly footer?: ComponentChildren
 }
 
 /** A phase screen: the job's name, the six phases, what could not be kept, the body. */
-export function Frame({ job, title, phase, list, children, footer }: FrameProps) {
+export function Frame({ job, title, phase, list, next, children, footer }: FrameProps) {
   return (
     <Screen title={title} under={job.name} {...(list ? { back: `#/job/${job.id}/${phase}` } : {})} {...(footer ? { footer } : {})} wide>
+      {next}
       {!list && <Phases job={job} phase={phase} />}
       {failure.value && (
         <Notice tone="stop" title={t('record.notKept')} announce>

@@ -2,7 +2,7 @@
 import { signal } from '@preact/signals';
 import { takeBack, undoOffer } from '../log/undo';
 import { storageTrouble } from '../log/storage';
-import { Button, Notice } from '../look';
+import { Bar, Button } from '../look';
 import { t } from '../words';
 import { ReminderBar } from './reminder-bar';
 import { takeUpdate, updateReady } from './update';
@@ -40,23 +40,29 @@ export function ReminderBanner() {
 export function UpdateBar() {
   if (!updateReady.value) return null;
   return (
-    <Notice title={t('shell.update.title')}>
+    <Bar line={t('shell.update.title')} action={<Button onPress={takeUpdate}>{t('shell.update.take')}</Button>}>
       <p>{t('shell.update.words')}</p>
-      <div class="actions"><Button onPress={takeUpdate}>{t('shell.update.take')}</Button></div>
-    </Notice>
+    </Bar>
   );
 }
 
+/** Open from the start: what is not read here may be lost. */
 export function StorageBar() {
   const trouble = storageTrouble.value;
   const message = failed.value;
   if (!trouble && message === null) return null;
   const key = trouble ?? 'lost';
   return (
-    <Notice tone="stop" title={t(`shell.storage.${key}.title`)} announce>
+    <Bar
+      key={key}
+      tone="stop"
+      opened
+      announce
+      line={<><span class="look-notice-word">{t('look.tone.stop')}</span> {t(`shell.storage.${key}.title`)}</>}
+      action={<Button onPress={() => location.reload()}>{t('shell.reload')}</Button>}
+    >
       <p>{t(`shell.storage.${key}.words`)}</p>
       {message !== null && <p class="soft">{message}</p>}
-      <div class="actions"><Button onPress={() => location.reload()}>{t('shell.reload')}</Button></div>
-    </Notice>
+    </Bar>
   );
 }

@@ -1,11 +1,10 @@
 // The most urgent reminder that nobody has taken, in one line over any screen; the rest opens at a touch.
-import { useState } from 'preact/hooks';
 import type { ReminderId } from '../../shared/events';
 import type { JobView } from '../../shared/job';
 import { formatTime } from '../../shared/units';
 import { jobs, record } from '../log/journal';
 import { offerUndo } from '../log/undo';
-import { Button, Care, LinkButton, sayMoment, stateWord, type CareWhat } from '../look';
+import { Bar, Button, Care, LinkButton, sayMoment, stateWord, type CareWhat } from '../look';
 import { sayLead, zoneOfTask } from '../now/say';
 import { coatOf, type Task } from '../now/tasks';
 import { acknowledge, due } from '../push/reminders';
@@ -31,45 +30,43 @@ type BarProps = { readonly told: (work: () => Promise<unknown>) => void };
 
 export function ReminderBar({ told }: BarProps) {
   const [first, ...others] = due.value;
-  const [opened, setOpened] = useState<string | null>(null);
   const job = jobs.value.find(({ id }) => id === first?.job);
   // Its words are the rooms', which follow the first load.
   if (!first || !job || !isWordKey('nextDays.later')) return null;
   const task = taskOf(first, job, now.value);
   const lead = sayLead(task, now.value);
-  // On another screen the details are closed again.
-  const here = `${first.id} ${JSON.stringify(route.value)}`;
-  const open = opened === here;
   const take = async (): Promise<void> => offerUndo(first.job, await acknowledge(first), t('shell.reminder.taken'));
+  const line = <>{urgent(first) && <span class="look-notice-word">{t(`office.stage.${first.stage}`)}</span>} {lead.head} {job.name}</>;
   return (
-    <section class={`shell-reminder shell-reminder-${first.stage}`} aria-label={t('shell.reminder.now')}>
-      <div class="shell-reminder-line">
-        <button type="button" class="shell-reminder-words" aria-expanded={open} onClick={() => setOpened(open ? null : here)}>
-          <span class="shell-reminder-job">{job.name}</span>
-          <span class="shell-reminder-head">{lead.head}</span>
-          <span class="shell-reminder-tail">{urgent(first) && <span class="look-notice-word">{t(`office.stage.${first.stage}`)}</span>} {lead.tail} <span class="shell-reminder-more">{t(open ? 'shell.reminder.less' : 'shell.reminder.details')}</span></span>
-        </button>
-        <Button onPress={() => told(take)} label={`${t('shell.reminder.acknowledge')}: ${inLanguage(first.title)}`}>{t('shell.reminder.acknowledge')}</Button>
-      </div>
-      {open && <Details reminder={first} task={task} others={others.length} told={told} onDone={() => setOpened(null)} />}
-    </section>
+    <Bar
+      // On another screen, and for another reminder, it is folded again.
+      key={`${first.id} ${JSON.stringify(route.value)}`}
+      name={t('shell.reminder.now')}
+      tone={urgent(first) ? 'stop' : 'due'}
+      line={line}
+      more={others.length}
+      action={<Button onPress={() => told(take)} label={`${t('shell.reminder.acknowledge')}: ${inLanguage(first.title)}`}>{t('shell.reminder.acknowledge')}</Button>}
+    >
+      <Details reminder={first} task={task} others={others.length} told={told} />
+    </Bar>
   );
 }
 
 const urgent = ({ stage }: Reminder): boolean => stage === 'last_call' || stage === 'missed';
 
-type DetailsProps = BarProps & { readonly reminder: Reminder; readonly task: Task; readonly others: number; readonly onDone: () => void };
+type DetailsProps = BarProps & { readonly reminder: Reminder; readonly task: Task; readonly others: number };
 
-function Details({ reminder, task, others, told, onDone }: DetailsProps) {
+function Details({ reminder, task, others, told }: DetailsProps) {
+  const lead = sayLead(task, now.value);
   const until = putOffUntil(reminder, now.value);
   const zone = zoneOfTask(task);
   const wait = async (to: Date): Promise<void> => {
     const event = await record(reminder.job, 'reminder.snoozed', { reminder: reminder.id as ReminderId, until: to.toISOString() });
     offerUndo(reminder.job, event, t('nextDays.did.later', { title: inLanguage(reminder.title) }));
-    onDone();
   };
   return (
-    <div class="shell-reminder-details">
+    <>
+      <p><strong>{task.job.name}.</strong> {lead.head} {lead.tail}</p>
       <p>{t(`nextDays.advice.${reminder.what}`)}</p>
       {reminder.moved_from && <p>{t('nextDays.movedFrom', { at: sayMoment(new Date(reminder.moved_from), now.value, zone) })}</p>}
       <div class="actions">
@@ -78,6 +75,6 @@ function Details({ reminder, task, others, told, onDone }: DetailsProps) {
       </div>
       {cautions[reminder.what].map((what) => <Care key={what} what={what} />)}
       {others > 0 && <p>{t('shell.reminder.more', { count: others })}</p>}
-    </div>
+    </>
   );
 }

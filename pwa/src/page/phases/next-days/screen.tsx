@@ -16,13 +16,12 @@ import './style.css'
 /** Saw, wash, second colour, seal: each with its window, its caution and its entry. */
 export function NextDaysScreen({ job }: { readonly job: JobView }) {
   return (
-    <Frame job={job} phase="next-days" title={t('nextDays.title')}>
+    <Frame job={job} phase="next-days" title={t('nextDays.title')} next={job.loads.length > 0 && <NextLine job={job} place="next_days" />}>
       {job.loads.length === 0 && (
         <Empty title={t('nextDays.noLoads')} action={<LinkButton href={`#/job/${job.id}/pour`}>{t('texture.toPour')}</LinkButton>}>
           <p>{t('nextDays.noLoadsDo')}</p>
         </Empty>
       )}
-      {job.loads.length > 0 && <NextLine job={job} place="next_days" />}
       <Reminders job={job} />
       <div class="split">
         <div class="stack">

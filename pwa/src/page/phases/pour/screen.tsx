@@ -41,8 +41,7 @@ export function PourScreen({ job }: { readonly job: JobView }) {
     )
   }
   return (
-    <Frame job={job} phase="pour" title={t('pour.title')}>
-      <NextLine job={job} />
+    <Frame job={job} phase="pour" title={t('pour.title')} next={<NextLine job={job} />}>
       <Loud job={job} timeline={outlook.value?.jobs[job.id]?.timeline} now={now.value} />
       <Doubles job={job} />
       <div class="split">

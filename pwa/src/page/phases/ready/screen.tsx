@@ -25,8 +25,7 @@ export function ReadyScreen({ job }: { readonly job: JobView }) {
     <Button kind={open ? 'plain' : 'main'} wide onPress={() => void start()}>{open ? t('ready.goOpen', { open }) : t('ready.go')}</Button>
   )
   return (
-    <Frame job={job} phase="ready" title={t('ready.title')} footer={footer}>
-      <NextLine job={job} place="ready" />
+    <Frame job={job} phase="ready" title={t('ready.title')} next={<NextLine job={job} place="ready" />} footer={footer}>
       {job.order ? <p>{t('ready.firstTruck', { at: dayTimeOf(job, job.order.pour_at) })}</p> : <Notice title={t('ready.noOrder')} />}
       <DecideLinks job={job} hours />
       <ul class="rows">{READY_LISTS.map((list) => <ListLink key={list} job={job} list={list} />)}</ul>

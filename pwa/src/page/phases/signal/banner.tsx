@@ -1,6 +1,6 @@
-import { useEffect, useState } from 'preact/hooks'
+import { useEffect } from 'preact/hooks'
 import { jobs } from '../../log/journal'
-import { Button, LinkButton, sayMoment } from '../../look'
+import { Bar, Button, LinkButton, sayMoment } from '../../look'
 import { now } from '../../shell/now'
 import { route } from '../../shell/route'
 import { t } from '../../words'
@@ -8,31 +8,35 @@ import { byUrgency, type Signal } from './events'
 import { dismiss, said, startSignals } from './start'
 import './style.css'
 
-/** What was signalled, in words, over any screen. The region always stands, so that it is read out when something comes. */
+/** The most urgent signal in one line over any screen, all of them behind a touch. The region always stands, so that it is read out when something comes. */
 export function SignalBanner() {
   useEffect(startSignals, [])
-  const [all, setAll] = useState(false)
   const lines = byUrgency(said.value)
-  const rest = lines.length - 1
-  const open = all && rest > 0
+  const [first, ...others] = lines
   return (
-    <div class="signals" role="status">
-      {(open ? lines : lines.slice(0, 1)).map((one) => <Line key={one.id} one={one} />)}
-      {rest > 0 && <Button wide expanded={open} onPress={() => setAll(!open)}>{open ? t('signal.fewer') : t('signal.more', { count: rest })}</Button>}
+    <div role="status">
+      {first && (
+        <Bar tone={first.what === 'closing' ? 'stop' : 'due'} line={sayShort(first)} more={others.length} action={<Taken one={first} />}>
+          <ul class="bare signals">{lines.map((one) => <Line key={one.id} one={one} taken={one !== first} />)}</ul>
+        </Bar>
+      )}
     </div>
   )
 }
 
-function Line({ one }: { readonly one: Signal }) {
-  const words = sayIt(one)
+function Taken({ one }: { readonly one: Signal }) {
+  return <Button label={`${t('signal.ok')}: ${sayIt(one)}`} onPress={() => dismiss(one.id)}>{t('signal.ok')}</Button>
+}
+
+function Line({ one, taken }: { readonly one: Signal; readonly taken: boolean }) {
   return (
-    <div class={`signal signal-${one.what}`}>
-      <p><strong>{words}</strong></p>
+    <li class="signal">
+      <p>{sayIt(one)}</p>
       <div class="actions">
-        <Button label={`${t('signal.ok')}: ${words}`} onPress={() => dismiss(one.id)}>{t('signal.ok')}</Button>
         {!isOpen(one) && <LinkButton href={`#/job/${one.job}/texture`}>{t('signal.open')}</LinkButton>}
+        {taken && <Taken one={one} />}
       </div>
-    </div>
+    </li>
   )
 }
 
@@ -41,9 +45,24 @@ const isOpen = ({ job }: Signal): boolean => {
   return here.at === 'job' && here.job === job && here.phase === 'texture'
 }
 
-function sayIt({ what, job, bay, load, closes }: Signal): string {
+const severalJobs = (): boolean => jobs.value.filter((one) => !one.closed).length > 1
+
+interface Told { readonly where: string; readonly job: string; readonly time: string }
+
+function tell({ job, bay, load, closes }: Signal): Told {
   const of = jobs.value.find(({ id }) => id === job)
   const where = bay === null ? t('signal.load', { number: load }) : t('signal.bay', { label: bay })
-  const named = jobs.value.filter((one) => !one.closed).length > 1 ? `${of?.name ?? ''}. ${where}` : where
-  return t(`signal.${what}`, { where: named, time: sayMoment(closes, now.value, of?.opened?.time_zone ?? 'UTC') })
+  return { where, job: of?.name ?? '', time: sayMoment(closes, now.value, of?.opened?.time_zone ?? 'UTC') }
+}
+
+/** For one line: what comes last is what a narrow phone cuts off. */
+function sayShort(one: Signal): string {
+  const { where, job, time } = tell(one)
+  const short = t(`signal.short.${one.what}`, { where, time })
+  return severalJobs() ? `${short} · ${job}` : short
+}
+
+function sayIt(one: Signal): string {
+  const { where, job, time } = tell(one)
+  return t(`signal.${one.what}`, { where: severalJobs() ? `${job}. ${where}` : where, time })
 }

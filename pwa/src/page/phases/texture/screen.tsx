@@ -30,8 +30,7 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
   const mine = outlook.value?.jobs[job.id]
   if (job.loads.length === 0) {
     return (
-      <Frame job={job} phase="texture" title={t('texture.title')}>
-        <NextLine job={job} place="texture" />
+      <Frame job={job} phase="texture" title={t('texture.title')} next={<NextLine job={job} place="texture" />}>
         <Empty title={t('texture.noLoads')} action={<LinkButton kind="main" href={`#/job/${job.id}/pour`}>{t('texture.toPour')}</LinkButton>}>
           <p>{t('texture.noLoadsDo')}</p>
         </Empty>
@@ -41,8 +40,7 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
   }
   const footer = mayWrite(ROLES['check.made']) && !job.closed && <Button kind="main" wide onPress={() => setChecking(true)}>{t('texture.check.open')}</Button>
   return (
-    <Frame job={job} phase="texture" title={t('texture.title')} footer={footer}>
-      <NextLine job={job} place="texture" />
+    <Frame job={job} phase="texture" title={t('texture.title')} next={<NextLine job={job} place="texture" />} footer={footer}>
       <div class="split">
         <div class="stack">
           <Lessons job={job} timeline={mine?.timeline} now={now.value} attempt={attempt} />

@@ -42,8 +42,6 @@ export const shell = {
   'shell.reminder.open': 'Open the job',
   'shell.reminder.taken': 'Reminder taken',
   'shell.reminder.now': 'Due now',
-  'shell.reminder.details': 'More',
-  'shell.reminder.less': 'Less',
   'shell.reminder.more': '{count} more {count|is|are} due.',
   'shell.update.title': 'A new version is ready',
   'shell.update.words': 'Nothing is lost: entries and typed text stay.',

@@ -44,8 +44,6 @@ export const shell: Record<keyof typeof english, string> = {
   'shell.reminder.open': 'Abrir el trabajo',
   'shell.reminder.taken': 'Aviso atendido',
   'shell.reminder.now': 'Toca ahora',
-  'shell.reminder.details': 'Más',
-  'shell.reminder.less': 'Menos',
   'shell.reminder.more': '{count|Queda|Quedan} {count} {count|aviso|avisos} más.',
   'shell.update.title': 'Hay una versión nueva',
   'shell.update.words': 'No se pierde nada: lo anotado y lo escrito se quedan.',
