@@ -36,7 +36,7 @@ def load_demo(server: Server, within_s: float = 60) -> DemoJobs:
 
 
 def texture_opens(server: Server, job: str) -> datetime:
-    """A minute after the first load's texture window likely opens, or now where it is open: the demo's is near."""
+    """A minute after the first load's texture window likely opens, or now where it is open already."""
     outlook = server.enrol("foreman", "Wes Holm").call("GET", "/api/outlook")
     [first, *_] = outlook["jobs"][job]["timeline"]["loads"]
     opens = datetime.fromisoformat(first["windows"]["texture"]["opens"]["likely"])

@@ -3,6 +3,7 @@ import type { JobView } from '../../../pwa/src/shared/job';
 import { askBoth } from '../../../pwa/src/page/decide/ask';
 import type { Pace, WhatIf } from '../../../pwa/src/page/decide/contract';
 import { latestLesson, oddChecks } from '../../../pwa/src/page/decide/learned';
+import { sayClose } from '../../../pwa/src/page/decide/lesson';
 import { asItStands, changesOf } from '../../../pwa/src/page/decide/levers';
 import { orderChanges } from '../../../pwa/src/page/decide/order-changes';
 import { sayOdds } from '../../../pwa/src/page/decide/odds';
@@ -92,6 +93,14 @@ describe('what checks taught', () => {
 
   it('says nothing of a check that the times do not know yet', () => {
     expect(latestLesson({ checks: [check, { ...check, event: 'e2', at: iso('12:05') }] } as never, taught)).toBeNull();
+  });
+
+  it('says of a window that a check ended sooner that it closed early, and when', () => {
+    const job = { opened: { time_zone: 'UTC' }, loads: [{ id: 'a', number: 1 }] } as unknown as JobView;
+    const said = (time: string): string => sayClose({ check, change: learned.changes[0]! } as never, job, new Date(iso(time))).replaceAll('\u00a0', ' ');
+    expect(said('13:24')).toBe('Texture of load 1 closes 1:25 pm, was 1:50 pm.');
+    expect(said('13:25')).toBe('Texture of load 1 closed early, about 1:25 pm. Expected 1:50 pm.');
+    expect(said('13:50')).toBe('Texture of load 1 closed about 1:25 pm.');
   });
 
   it('flags only checks that still stand', () => {

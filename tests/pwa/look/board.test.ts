@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import {
   checklistSum, countStandings, FIRST_CHOICE, pickJobs, plainText, slackMinutes, sortBy, standing, type BoardChoice,
 } from '../../../pwa/src/page/office/state';
+import { sayNext, sayStanding } from '../../../pwa/src/page/office/say';
 import type { BoardJob } from '../../../pwa/src/page/sync/contract';
 import type { JobId } from '../../../pwa/src/shared/events';
 import { at, iso, when } from './sample';
@@ -51,6 +52,34 @@ describe('how a job stands', () => {
     const job = row('a', { next: next(4, { slack_min: 120 }) });
     expect([slackMinutes(job, at(2)), slackMinutes(job, at(3)), slackMinutes(job, at(4.5))]).toEqual([120, 60, -30]);
     expect(slackMinutes(row('b'), at(2))).toBeNull();
+  });
+});
+
+describe('what the board says', () => {
+  const told = (hours: number, over: Partial<Next> = {}) => {
+    const job = row('a', { next: next(4, over) });
+    return [sayStanding(job, at(hours)), sayNext(job, at(hours))?.head, sayNext(job, at(hours))?.slack].map((text) => text?.replaceAll('\u00a0', ' '));
+  };
+
+  it('is what the phone says of the same window: time left, then any time, then closed', () => {
+    expect(told(2)[0]).toBe('on time');
+    expect(told(2)[2]).toBe('2 h left.');
+    expect(told(4 - 0.5 / 60)[2]).toBe('under 1 min left.');
+    expect(told(4.5)[0]).toBe('may close any time');
+    expect(told(4.5)[1]).toBe('Saw now.');
+    expect(told(4.5)[2]).toMatch(/^may close any time, likely .+, in 30 min$/);
+    expect(told(5)[0]).toBe('past');
+    expect(told(5)[1]).toBe('Saw: past');
+    expect(told(5)[2]).toMatch(/^Closed about /);
+  });
+
+  it('never speaks of no minutes, nor of minutes late', () => {
+    for (let minute = 0; minute < 400; minute += 1) expect(told(1 + minute / 60).join(' ')).not.toMatch(/\b0 min|late/);
+  });
+
+  it('is past once it was told so, closing time or not', () => {
+    expect(told(2, { stage: 'missed', due: iso(1.5) })[0]).toBe('past');
+    expect(sayNext(row('b', { next: next(null, { stage: 'missed', due: iso(1) }) }), at(2))).toEqual({ head: 'Saw: past', slack: '' });
   });
 });
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { sides, type Point } from '../../../pwa/src/page/plan/geometry'
 import { isWhose, shares } from '../../../pwa/src/page/phases/pins/owners'
 import { howToReach, openGround, wayTo, type WalkBay } from '../../../pwa/src/page/phases/pins/reach'
-import { exitSide, groundOf, orderPins, walkOf } from '../../../pwa/src/page/phases/pins/walk'
+import { exitSide, groundOf, orderPins, walkOf, wayOutAt } from '../../../pwa/src/page/phases/pins/walk'
 import type { Pin } from '../../../pwa/src/shared/job'
 import type { Timeline } from '../../../pwa/src/page/sync/contract'
 import { ana, at, bay, bayId, ben, loadId, madeJob, MORNING, pinId, slab, ticket, type Entry } from './made-job'
@@ -119,6 +119,21 @@ describe('a job’s open pins', () => {
   it('are walked without the closed ones', () => {
     expect(walkOf(job, null, new Date(MORNING), () => true)?.stops.map(({ pin }) => pin.id)).toEqual([pinId(2), pinId(1)])
     expect(walkOf(madeJob(), null, new Date(MORNING), () => true)).toBeNull()
+  })
+
+  it('are walked toward the side someone chose, and by the guess where something stands against it', () => {
+    const walked = (wanted: number | null) => walkOf(job, null, new Date(MORNING), () => true, wanted)
+    expect(walked(null)).toMatchObject({ exit: 1, exits: [1, 2, 3] })
+    expect(walked(3)?.exit).toBe(3)
+    expect(walked(3)?.stops.map(({ pin }) => pin.id)).toEqual([pinId(1), pinId(2)])
+    expect(walked(0)?.exit).toBe(1) // the house
+  })
+
+  it('have their way out picked by a touch near it, never along the house', () => {
+    const corners = job.slab!.corners
+    const at = (x: number, y: number) => wayOutAt([x, y], { exits: [1, 2, 3] }, corners)
+    expect([at(7.5, 2), at(4, 3.8), at(0.2, 2), at(6, 0.1)]).toEqual([1, 2, 3, 1])
+    expect(wayOutAt([1, 1], { exits: [] }, corners)).toBeNull()
   })
 
   it('are counted by whose they are', () => {

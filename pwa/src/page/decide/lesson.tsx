@@ -45,11 +45,16 @@ function sayPace({ change }: Lesson): string {
   return t(change.percent_faster > 0 ? 'decide.faster' : 'decide.slower', { percent });
 }
 
-function sayClose({ change, check }: Lesson, job: JobView, now: Date): string {
+/** What the check did to the load's close; in the past once it has closed, so that nobody waits for it. */
+export function sayClose({ change, check }: Lesson, job: JobView, now: Date): string {
   const at = (iso: string): string => sayMoment(new Date(iso), now, zoneOf(job));
   const load = loadOf(check, job);
   const { texture_closes_was: was, texture_closes_now: closes } = change;
   if (!closes) return t('decide.noWindow', { load });
+  if (Date.parse(closes) <= now.getTime()) {
+    const early = was !== null && Date.parse(was) > now.getTime();
+    return t(early ? 'decide.closedEarly' : 'decide.closed', { load, time: at(closes), was: at(was ?? closes) });
+  }
   if (!was || at(was) === at(closes)) return t('decide.closes', { load, time: at(closes) });
   return t('decide.closesWas', { load, time: at(closes), was: at(was) });
 }

@@ -18,6 +18,7 @@ export {
   minutesToOpen,
   stateWord,
   timeLeft,
+  type Left,
   type StateWord,
   type When,
   type WorkWindow,

@@ -11,15 +11,17 @@ export interface ScreenProps {
   children: ComponentChildren;
   /** Main actions, kept in reach of the thumb at the bottom. */
   footer?: ComponentChildren;
+  /** Keep title and `under` to one line on a phone, where `under` gives way. */
+  tight?: boolean;
   /** Let the screen use the whole width of a desk. */
   wide?: boolean;
 }
 
 /** One screen inside the shell's `<main>`: its heading, its body and its main actions. */
-export function Screen({ title, back, under, children, footer, wide }: ScreenProps) {
+export function Screen({ title, back, under, children, footer, tight, wide }: ScreenProps) {
   return (
     <section class={`look-screen${wide ? ' look-screen-wide' : ''}`} aria-label={title}>
-      <header class="look-screen-head">
+      <header class={`look-screen-head${tight ? ' look-screen-tight' : ''}`}>
         {back && (
           <a class="look-back" href={back}>
             <span aria-hidden="true">←</span> {t('look.back')}

@@ -1,11 +1,11 @@
 import { formatDuration } from '../../shared/units';
 import type { JobId } from '../../shared/events';
-import { sayMoment } from '../look';
+import { sayLeft, sayMoment, sayState } from '../look';
 import { jobs } from '../log/journal';
 import { board } from '../sync/board';
 import type { BoardJob, Outlook } from '../sync/contract';
 import { t } from '../words';
-import { PHASE_ORDER, slackMinutes } from './state';
+import { endOf, isPast, PHASE_ORDER, standing } from './state';
 
 /** The job's time zone, where this device holds the job; else the desk's own. */
 export function zoneOf(job: JobId): string {
@@ -19,26 +19,25 @@ export function personName(by: string, outlook: Outlook | null): string {
   return outlook?.people.find((person) => person.id === by)?.name ?? by;
 }
 
-/** "Saw by 9:40 pm" with its slack, "12 min late". */
+/** What is next and how it stands, in the phone's own words: "Saw by 9:40 pm" with "35 min left", "Saw now" with "may close any time". */
 export function sayNext(job: BoardJob, now: Date): { head: string; slack: string } | null {
   if (!job.next) return null;
-  const zone = zoneOf(job.job);
-  const what = t(`office.what.${job.next.what}`);
-  const slack = slackMinutes(job, now);
-  const { closes } = job.next;
-  const due = Date.parse(job.next.due);
-  const opensLater = due > now.getTime();
-  const head = opensLater
-    ? t('office.next.from', { what, time: sayMoment(new Date(due), now, zone) })
-    : closes
-      ? t('office.next.by', { what, time: sayMoment(new Date(closes.early), now, zone) })
-      : t('office.next.open', { what });
-  return { head, slack: slack === null ? '' : saySlack(slack) };
+  const { next } = job;
+  const what = t(`office.what.${next.what}`);
+  const at = (iso: string): string => sayMoment(new Date(iso), now, zoneOf(job.job));
+  const end = endOf(next, now);
+  if (isPast(next, now)) return { head: t('office.next.past', { what }), slack: next.closes ? t('look.tide.closed', { time: at(next.closes.likely) }) : '' };
+  if (end?.kind === 'even') return { head: t('now.at_once', { what }), slack: t('look.tide.may_close', { time: at(end.by.toISOString()), left: sayLeft(end.minutes) }) };
+  const slack = end ? t('now.left', { left: sayLeft(end.minutes) }) : '';
+  if (Date.parse(next.due) > now.getTime()) return { head: t('office.next.from', { what, time: at(next.due) }), slack };
+  return { head: next.closes ? t('now.by', { what, time: at(next.closes.early) }) : t('office.next.open', { what }), slack };
 }
 
-export function saySlack(minutes: number): string {
-  const left = formatDuration(Math.abs(minutes));
-  return t(minutes < 0 ? 'office.slack.late' : 'office.slack.left', { left });
+/** How a job stands, in a word; where its window may close any time or has closed, as the phone says it. */
+export function sayStanding(job: BoardJob, now: Date): string {
+  const how = standing(job, now);
+  if (how !== 'late') return t(`office.standing.${how}`);
+  return job.next && isPast(job.next, now) ? sayState('past') : t('office.standing.any_time');
 }
 
 /** "8 min ago". */

@@ -1,4 +1,7 @@
+import { timeLeft, type Left } from '../look';
 import type { BoardJob } from '../sync/contract';
+
+type Next = NonNullable<BoardJob['next']>;
 
 export type Standing = 'late' | 'watch' | 'steady';
 export type SortKey = 'urgent' | 'name' | 'phase' | 'pour' | 'heard';
@@ -30,10 +33,20 @@ export function slackMinutes(job: BoardJob, now: Date): number | null {
   return Math.floor((Date.parse(job.next.closes.early) - now.getTime()) / MINUTE_MS);
 }
 
+/** What is left of the window of what is next, as the phone counts it; null where it is past or does not close. */
+export const endOf = ({ due, closes }: Next, now: Date): Left | null =>
+  timeLeft(now, { opens: { early: due, likely: due, late: due }, closes });
+
+/** Whether the window of what is next has likely closed with its work undone. */
+export function isPast(next: Next, now: Date): boolean {
+  const told = next.stage === 'missed' && Date.parse(next.due) <= now.getTime();
+  return told || next.state === 'missed' || (next.closes !== null && now.getTime() >= Date.parse(next.closes.likely));
+}
+
 /** Whether what is next has been taken in hand by someone. */
 export const inHand = (job: BoardJob): boolean => job.next?.state === 'acknowledged';
 
-/** Late: a window may have closed with its work undone. Watch: soon, not in hand, undelivered, or a phone holds entries back. */
+/** Late (the server's name for it): a window may close any time, or has, with its work undone. Watch: soon, not in hand, undelivered, or a phone holds entries back. */
 export function standing(job: BoardJob, now: Date): Standing {
   const slack = slackMinutes(job, now);
   if (

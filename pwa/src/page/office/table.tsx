@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact';
 import type { BoardJob } from '../sync/contract';
 import { t } from '../words';
 import { HandCell, HeardCell, LoadsCell, NextCell } from './cells';
-import { phaseWords } from './say';
+import { phaseWords, sayStanding } from './say';
 import { moveByKey } from './keys';
 import { checklistSum, sortBy, standing, type BoardChoice, type SortKey } from './state';
 
@@ -77,7 +77,7 @@ function BoardRow({ job, now }: { job: BoardJob; now: Date }) {
           {job.name}
         </a>
         {job.place && <span class="soft board-line">{job.place}</span>}
-        <span class={`board-standing board-standing-${state}`}>{t(`office.standing.${state}`)}</span>
+        <span class={`board-standing board-standing-${state}`}>{sayStanding(job, now)}</span>
       </th>
       <Cell column="phase">{phaseWords(job.phase)}</Cell>
       <Cell column="next">

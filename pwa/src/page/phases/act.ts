@@ -28,6 +28,17 @@ export async function act<K extends Kind>(job: JobId, kind: K, body: Bodies[K], 
   return event
 }
 
+/** Records several entries that are one thing to a person: kept or not, what was written is taken back as one. */
+export async function actAll<K extends Kind>(job: JobId, kind: K, bodies: readonly Bodies[K][], label: string): Promise<boolean> {
+  const written: EventId[] = []
+  const whole = await attempt(async () => {
+    for (const body of bodies) written.push(await record(job, kind, body))
+  })
+  const [last, ...before] = [...written].reverse()
+  if (last) offerUndo(job, last, label, before)
+  return whole
+}
+
 /** Records without offering undo: for the parts of an action that is taken back as one. */
 export async function also<K extends Kind>(job: JobId, kind: K, body: Bodies[K], at?: Date): Promise<EventId | null> {
   let event: EventId | null = null

@@ -22,7 +22,7 @@ export interface FrameProps {
 /** A phase screen: the job's name, the six phases, what could not be kept, the body. */
 export function Frame({ job, title, phase, list, next, children, footer }: FrameProps) {
   return (
-    <Screen title={title} under={job.name} {...(list ? { back: `#/job/${job.id}/${phase}` } : {})} {...(footer ? { footer } : {})} wide>
+    <Screen title={title} under={job.name} {...(list ? { back: `#/job/${job.id}/${phase}` } : {})} {...(footer ? { footer } : {})} tight wide>
       {next}
       {!list && <Phases job={job} phase={phase} />}
       {failure.value && (

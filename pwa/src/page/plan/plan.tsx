@@ -26,6 +26,8 @@ export interface PlanProps {
   readonly bay?: string | null
   readonly onBay?: (bay: string) => void
   readonly dimensions?: boolean
+  /** What a touch does here, where it does not just set the spot. */
+  readonly asks?: string
   /** Where water runs, degrees counter-clockwise from the plan's x axis. */
   readonly fall?: number | null
   /** What the plan shows, for those who do not see it. */
@@ -52,7 +54,7 @@ export function Plan(props: PlanProps) {
         <ScaleMark frame={frame} system={units.value} />
       </PlanSurface>
       {outsideWords(frame, bays) && <p class="soft">{outsideWords(frame, bays)}</p>}
-      {mode === 'spot' && <figcaption class="soft">{t('layout.plan.touch')}</figcaption>}
+      {mode === 'spot' && <figcaption class="soft">{props.asks ?? t('layout.plan.touch')}</figcaption>}
     </figure>
   )
 }

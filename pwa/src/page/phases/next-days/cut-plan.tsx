@@ -10,7 +10,7 @@ import { units } from '../../shell/preferences'
 import { outlook } from '../../sync/outlook'
 import type { SawPlan } from '../../sync/days'
 import { t } from '../../words'
-import { act, also, removeKept, takeBack } from '../act'
+import { act, actAll, removeKept, takeBack } from '../act'
 import { JobPlan } from '../job-plan'
 import { sayRun } from '../quantity'
 import { momentOf, nameOf } from '../who'
@@ -75,8 +75,8 @@ function ChangeLine({ job, line }: { readonly job: JobView; readonly line: CutLi
     if (!pair) return
     const [one, other] = pair
     const [first, second] = one.order === other.order ? [one.order + ways, other.order] : [other.order, one.order]
-    await also(job.id, 'cut.planned', bodyOf(other.id, other.from, other.to, Math.max(0, second), other.load))
-    await act(job.id, 'cut.planned', bodyOf(one.id, one.from, one.to, Math.max(0, first), one.load), t('nextDays.did.moved', { cut: label }))
+    const bodies = [bodyOf(other.id, other.from, other.to, Math.max(0, second), other.load), bodyOf(one.id, one.from, one.to, Math.max(0, first), one.load)]
+    await actAll(job.id, 'cut.planned', bodies, t('nextDays.did.moved', { cut: label }))
   }
   return (
     <div class="cut-change">
@@ -97,10 +97,9 @@ function bodyOf(cut: CutId, from: Point, to: Point, order: number, load: JobView
 /** Nothing planned yet: cuts drawn by length, taken with one touch. */
 function Propose({ job }: { readonly job: JobView }) {
   const cuts = proposeCuts(job)
-  const take = async (): Promise<void> => {
-    for (const [i, cut] of cuts.entries()) {
-      if (!(await also(job.id, 'cut.planned', bodyOf(newId<CutId>(), cut.from, cut.to, i + 1)))) return
-    }
+  const take = (): void => {
+    const bodies = cuts.map((cut, i) => bodyOf(newId<CutId>(), cut.from, cut.to, i + 1))
+    void actAll(job.id, 'cut.planned', bodies, t('nextDays.did.tookPlan', { count: cuts.length }))
   }
   const lines = cuts.map((cut, i): CutLine => ({ id: String(i) as CutId, number: i + 1, from: cut.from, to: cut.to, length_m: Math.hypot(cut.to[0] - cut.from[0], cut.to[1] - cut.from[1]), made: null, ahead: null }))
   return (
@@ -112,7 +111,7 @@ function Propose({ job }: { readonly job: JobView }) {
         <>
           <p>{t('nextDays.proposed', { count: cuts.length, length: sayRun(lines.reduce((sum, line) => sum + line.length_m, 0), units.value) })}</p>
           <CutDrawing job={job} lines={lines} />
-          <Button kind="main" onPress={() => void take()}>{t('nextDays.takePlan')}</Button>
+          <Button kind="main" onPress={take}>{t('nextDays.takePlan')}</Button>
           <p class="soft">{t('nextDays.orderRule')}</p>
         </>
       )}

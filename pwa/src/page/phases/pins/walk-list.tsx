@@ -1,25 +1,28 @@
 import { useState } from 'preact/hooks'
 import type { JobView, Pin } from '../../../shared/job'
-import { sides } from '../../plan/geometry'
+import { Button } from '../../look'
+import { distance, sides, type Point } from '../../plan/geometry'
 import type { PlanMark } from '../../plan/plan'
 import { now } from '../../shell/now'
 import { units } from '../../shell/preferences'
 import { me } from '../../sync/session'
 import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
+import { useForm } from '../form'
 import { JobPlan } from '../job-plan'
 import { sayRun } from '../quantity'
 import { numberOf, pinMarks, WhosePick } from './list'
 import { isWhose, type Whose } from './owners'
 import { REACH_M } from './reach'
 import { PinRow } from './row'
-import { walkOf, type Stop } from './walk'
+import { walkOf, wayOutAt, type Stop, type Walk } from './walk'
 import './style.css'
 
 /** The open pins in the order they are walked, on the plan and one by one. */
 export function PinWalk({ job, of }: { readonly job: JobView; readonly of: (pin: Pin) => boolean }) {
   const [whose, setWhose] = useState<Whose>('all')
-  const walk = walkOf(job, outlook.value?.jobs[job.id]?.timeline ?? null, now.value, of)
+  const out = useForm<{ readonly side: number | null }>(`${job.id}.wayOut`, () => ({ side: null }))
+  const walk = walkOf(job, outlook.value?.jobs[job.id]?.timeline ?? null, now.value, of, out.value.side)
   if (!walk) return <p>{t('ready.noSlab')}</p>
   const stops = walk.stops.filter(({ pin }) => isWhose(pin, whose, me.value?.person ?? null))
   return (
@@ -29,13 +32,33 @@ export function PinWalk({ job, of }: { readonly job: JobView; readonly of: (pin:
       <WhosePick open={walk.stops.map(({ pin }) => pin)} whose={whose} onPick={setWhose} />
       {walk.stops.length > 0 && (
         <>
-          <p>{t('pins.walk.rule')} {t('pins.walk.exit')}</p>
-          <JobPlan job={job} marks={[...pinMarks(job), ...outMark(job, walk.exit)]} dimensions={false} />
+          <p>{t('pins.walk.rule')}</p>
+          <WayOut job={job} walk={walk} onPick={(side) => out.put({ side })} />
           {stops.length === 0 ? <p>{t('pins.noneOf')}</p> : <ol class="rows">{stops.map((stop) => <PinRow key={stop.pin.id} job={job} pin={stop.pin} number={numberOf(job, stop.pin)} hint={sayHow(stop)} />)}</ol>}
           <p class="soft">{t('pins.reach', { reach: sayRun(REACH_M, units.value) })}</p>
         </>
       )}
     </section>
+  )
+}
+
+/** The plan with the side one leaves by; a touch beside another side, or the key, turns the walk round to it. */
+function WayOut({ job, walk, onPick }: { readonly job: JobView; readonly walk: Walk; readonly onPick: (side: number) => void }) {
+  const corners = job.slab?.corners ?? []
+  const at = walk.exits.indexOf(walk.exit)
+  const next = walk.exits[(at + 1) % walk.exits.length]
+  const side = sides(corners)[walk.exit]
+  const length = side ? sayRun(distance(...side), units.value) : ''
+  const touch = (spot: Point): void => {
+    const picked = wayOutAt(spot, walk, corners)
+    if (picked !== null) onPick(picked)
+  }
+  return (
+    <>
+      <JobPlan job={job} marks={[...pinMarks(job), ...outMark(job, walk.exit)]} dimensions={false} mode="spot" onSpot={touch} asks={t('pins.walk.touch')} />
+      <p role="status">{t('pins.walk.exit', { length, number: at + 1, count: walk.exits.length })}</p>
+      {next !== undefined && walk.exits.length > 1 && <Button onPress={() => onPick(next)}>{t('pins.walk.other')}</Button>}
+    </>
   )
 }
 

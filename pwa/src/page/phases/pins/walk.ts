@@ -27,17 +27,20 @@ export interface Stop {
 export interface Walk {
   /** Index of the side one leaves by. */
   readonly exit: number
+  /** Sides one may leave by, in order round the slab. */
+  readonly exits: readonly number[]
   readonly stops: readonly Stop[]
 }
 
-/** The walk over a job's open pins; null until there is an outline. */
-export function walkOf(job: Pick<JobView, 'slab' | 'bays' | 'pins'>, timeline: Timeline | null, now: Date, of: (pin: Pin) => boolean): Walk | null {
+/** The walk over a job's open pins; null until there is an outline. `wanted`: the side someone chose to leave by, else a guess. */
+export function walkOf(job: Pick<JobView, 'slab' | 'bays' | 'pins'>, timeline: Timeline | null, now: Date, of: (pin: Pin) => boolean, wanted: number | null = null): Walk | null {
   if (!job.slab) return null
   const slab = { corners: job.slab.corners, barred: job.slab.abutting.map(({ edge }) => edge) }
   const bays = job.bays.map((bay) => ({ id: bay.id, label: bay.label, corners: bay.corners, ground: groundOf(bay, timeline, now) }))
   const open = job.pins.filter((pin) => pin.open && of(pin))
-  const exit = exitSide(slab, bays)
-  return { exit, stops: orderPins(open, slab, bays, exit) }
+  const exits = waysOut(slab)
+  const exit = wanted !== null && exits.includes(wanted) ? wanted : exitSide(slab, bays)
+  return { exit, exits, stops: orderPins(open, slab, bays, exit) }
 }
 
 /** soft: not textured yet, worked from mats; shut: textured, and nobody steps there; firm: may be stepped on. */
@@ -50,11 +53,24 @@ export function groundOf(bay: Bay, timeline: Timeline | null, now: Date): Ground
   return ended ? 'shut' : 'soft'
 }
 
+/** The sides that nothing stands against; all of them where every side is taken. */
+function waysOut({ corners, barred }: WalkSlab): readonly number[] {
+  const all = sides(corners).map((_, i) => i)
+  const free = all.filter((i) => !barred.includes(i))
+  return free.length > 0 ? free : all
+}
+
+/** The way out nearest to a spot that was touched. */
+export function wayOutAt(spot: Point, { exits }: Pick<Walk, 'exits'>, corners: Ring): number | null {
+  const all = sides(corners)
+  const far = (i: number): number => (all[i] ? distanceToSide(spot, all[i]) : Infinity)
+  return exits.reduce<number | null>((best, one) => (best === null || far(one) < far(best) ? one : best), null)
+}
+
 /** The free side farthest from where the work began: pours run from the far end to the way out (common practice, no source). */
 export function exitSide(slab: WalkSlab, bays: readonly Pick<WalkBay, 'corners'>[]): number {
   const all = sides(slab.corners)
-  const free = all.flatMap((side, i) => (slab.barred.includes(i) ? [] : [{ side, i }]))
-  const candidates = free.length > 0 ? free : all.map((side, i) => ({ side, i }))
+  const candidates = waysOut(slab).flatMap((i) => (all[i] ? [{ side: all[i], i }] : []))
   const first = bays[0]
   const worth = ({ side: [a, b] }: { readonly side: readonly [Point, Point] }): number =>
     first ? distance(centroid(first.corners), [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]) : distance(a, b)

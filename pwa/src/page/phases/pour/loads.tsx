@@ -1,6 +1,6 @@
 import type { JobView, Load } from '../../../shared/job'
 import { formatDuration } from '../../../shared/units'
-import { Button, Empty } from '../../look'
+import { Button, Empty, sayLeft } from '../../look'
 import { correctedNow, now } from '../../shell/now'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
@@ -77,7 +77,7 @@ function DrumLine({ job, load }: { readonly job: JobView; readonly load: Load })
   const { air_c } = against(job, now.value)
   const drum = drumOf(load, drumLimit(job.mix?.drum_limit_min, air_c), placingPace(job.loads), now.value)
   if (drum.age_min > drum.limit_min) return null
-  return <p>{t('pour.drum.by', { by: timeOf(job, drum.by.toISOString()), left: formatDuration(Math.floor(drum.limit_min - drum.age_min)) })} <span class="soft">{t(`pour.drum.${drum.because}`, { limit: formatDuration(drum.limit_min) })}</span></p>
+  return <p>{t('pour.drum.by', { by: timeOf(job, drum.by.toISOString()), left: sayLeft(Math.floor(drum.limit_min - drum.age_min)) })} <span class="soft">{t(`pour.drum.${drum.because}`, { limit: formatDuration(drum.limit_min) })}</span></p>
 }
 
 /** "Started placing", then "Placed": one touch each, at the time of the touch. */

@@ -1,5 +1,5 @@
 import type { JobView } from '../../../shared/job'
-import { formatDuration } from '../../../shared/units'
+import { sayLeft } from '../../look'
 import { now } from '../../shell/now'
 import { units } from '../../shell/preferences'
 import { outlook } from '../../sync/outlook'
@@ -25,7 +25,7 @@ export function NextLine({ job }: { readonly job: JobView }) {
 }
 
 function sayNext(next: Next, job: JobView): readonly [string, string] {
-  const drum = (by: Date, minutes: number) => ({ by: timeOf(job, by.toISOString()), left: formatDuration(minutes) })
+  const drum = (by: Date, minutes: number) => ({ by: timeOf(job, by.toISOString()), left: sayLeft(minutes) })
   switch (next.what) {
     case 'hold': {
       const { title, todo } = sayMatch(next.word, job)

@@ -24,6 +24,8 @@ export const decide = {
   'decide.slower': 'Setting {percent} % slower than expected.',
   'decide.asExpected': 'Setting as expected.',
   'decide.closesWas': 'Texture of load {load} closes {time}, was {was}.',
+  'decide.closedEarly': 'Texture of load {load} closed early, about {time}. Expected {was}.',
+  'decide.closed': 'Texture of load {load} closed about {time}.',
   'decide.closes': 'Texture of load {load} closes {time}.',
   'decide.noWindow': 'Load {load} leaves no time to texture by hand, going by this check.',
   'decide.undo': 'Undo',

@@ -219,5 +219,6 @@ export const nextDays = {
   'nextDays.did.test': 'Test cut saved: {result}',
   'nextDays.did.moved': 'Moved: {cut}',
   'nextDays.did.cutRemoved': 'Removed: {cut}',
+  'nextDays.did.tookPlan': '{count} {count|cut|cuts} planned',
   'nextDays.did.added': 'Cut added',
 } as const

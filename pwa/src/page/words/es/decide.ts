@@ -26,6 +26,8 @@ export const decide: Readonly<Record<keyof typeof english, string>> = {
   'decide.slower': 'Fragua {percent} % más lento de lo esperado.',
   'decide.asExpected': 'Fragua como se esperaba.',
   'decide.closesWas': 'La textura de la carga {load} cierra {time}, antes {was}.',
+  'decide.closedEarly': 'La textura de la carga {load} cerró antes, hacia {time}. Se esperaba {was}.',
+  'decide.closed': 'La textura de la carga {load} cerró hacia {time}.',
   'decide.closes': 'La textura de la carga {load} cierra {time}.',
   'decide.noWindow': 'Según esta prueba, la carga {load} no deja tiempo para texturizar a mano.',
   'decide.undo': 'Deshacer',

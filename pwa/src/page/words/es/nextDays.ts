@@ -221,5 +221,6 @@ export const nextDays: Record<keyof typeof english, string> = {
   'nextDays.did.test': 'Corte de prueba guardado: {result}',
   'nextDays.did.moved': 'Movido: {cut}',
   'nextDays.did.cutRemoved': 'Quitado: {cut}',
+  'nextDays.did.tookPlan': '{count} {count|corte en el plan|cortes en el plan}',
   'nextDays.did.added': 'Corte agregado',
 }
