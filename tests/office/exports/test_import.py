@@ -1,7 +1,9 @@
 """A list of jobs comes in whole or not at all, and twice is as good as once."""
 
+import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -18,6 +20,7 @@ from slabtide.errors import AppError
 from slabtide.office.exports.bodies import bodies_of
 from slabtide.office.exports.cells import csv_lines
 from slabtide.office.exports.reading import MOST_ROWS, read_list
+from slabtide.office.exports.said import WORDS
 from slabtide.store.session import read
 from slabtide.store.tables import Event, JobMark
 
@@ -155,9 +158,9 @@ def test_a_wrong_heading_or_row_is_named(
         (HEAD.encode(), 400),
         (b"\xff\xfe\x00n", 400),
         (b"PK\x03\x04\x00", 400),
-        (HEAD.encode() + b'"open', 400),
+        (HEAD.encode() + b'"open', 422),  # a row that can't be read is named like any other that is wrong
         ((HEAD + ROW * (MOST_ROWS + 1)).encode(), 413),
-        (b"a," * 90 + b"\n", 400),
+        (b"a," * 90 + b"\n", 422),
         (b"x" * (1 << 20) + b"y", 413),
     ],
 )
@@ -166,6 +169,61 @@ def test_what_is_no_list_or_too_much_is_refused(
 ) -> None:
     assert send(client, office, data, keep=True).status_code == status
     assert stored(app) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "row", "code", "params"),
+    [
+        (HEAD.replace("place", "plase") + ROW, 1, "column_near", {"near": "place"}),
+        (HEAD.replace(",place", ",zzz") + ROW, 1, "column_unknown", None),
+        (HEAD.replace("volume_m3", "volume_yd3") + ROW.replace("10.7", "900"), 2, "outside", {"value": 900}),
+        (HEAD + ROW.replace("10.7", "9 yards"), 2, "no_number", {"value": "9 yards"}),
+        (HEAD + ROW.replace("36.1", "136.1"), 2, "outside", {"value": 136.1, "low": -90, "high": 90}),
+        (HEAD + ROW.replace("America/New_York", "New York"), 2, "zone_unknown", {"value": "New York"}),
+        (HEAD + ROW.replace("patio,R", "roof,R"), 2, "use_unknown", None),
+        (HEAD + ROW.replace("Harbor", "Harbor" * 20), 2, "too_long", {"count": 126, "most": 80}),
+        (HEAD + ROW + WALK + ROW, 4, "job_twice", {"first": 2}),
+        (HEAD + ROW.replace("\n", ",more\n"), 2, "row_too_long", {}),
+        (HEAD + ROW + '"open', 3, "row_unreadable", {}),
+    ],
+)
+def test_what_is_wrong_comes_as_a_code_with_what_its_words_hold(
+    client: FlaskClient, office: Joined, text: str, row: int, code: str, params: dict[str, Any] | None
+) -> None:
+    answer = send(client, office, text)
+    assert answer.status_code == 422
+    (found,) = [one for one in answer.get_json()["problems"] if one["code"] == code]
+    assert found["row"] == row
+    assert params is None or params.items() <= found["params"].items()
+    assert "{" not in found["message"]
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_every_code_has_its_words_in_both_languages_with_what_they_hold(language: str) -> None:
+    words = (Path(__file__).parents[3] / "pwa/src/page/words" / language / "bringIn.ts").read_text()
+    told = dict(re.findall(r"'bringIn\.problem\.(\w+)': '(.*)',", words))
+    assert set(told) == set(WORDS)
+    slots = re.compile(r"{(\w+)")
+    for code, english in WORDS.items():
+        assert set(slots.findall(told[code])) == set(slots.findall(english)), code
+
+
+@pytest.mark.parametrize(
+    ("data", "code"),
+    [
+        (b"", "list_empty"),
+        (HEAD.encode(), "list_no_jobs"),
+        (b"\xff\xfe\x00n", "list_no_text"),
+        ((HEAD + ROW * (MOST_ROWS + 1)).encode(), "list_too_long"),
+    ],
+)
+def test_a_list_that_is_none_is_refused_by_a_code_that_both_languages_know(
+    client: FlaskClient, office: Joined, data: bytes, code: str
+) -> None:
+    assert send(client, office, data).get_json()["error"]["code"] == code
+    for language in ("en", "es"):
+        words = (Path(__file__).parents[3] / "pwa/src/page/words" / language / "trouble.ts").read_text()
+        assert f"'trouble.{code}'" in words
 
 
 def test_a_form_post_from_elsewhere_is_not_read(client: FlaskClient, office: Joined) -> None:

@@ -9,7 +9,10 @@ from zoneinfo import ZoneInfo
 from slabtide.log.envelope import first_problem
 from slabtide.log.instants import write_instant
 from slabtide.log.kinds import KINDS
+from slabtide.log.kinds.fields import Count, Measure, Text, TimeZone
+from slabtide.office.exports.columns import COLUMNS
 from slabtide.office.exports.reading import Line, Problem
+from slabtide.office.exports.said import Said, said
 
 LOAD_M3 = 7.0
 """A load's size where the list does not say how many loads: about 9 yd³; common practice, no source."""
@@ -52,20 +55,12 @@ def _order(line: Line, problems: list[Problem]) -> dict[str, Any] | None:
     if volume is None and "volume_m3" in line.columns:
         return None  # what is written there has a problem of its own
     if volume is None:
-        problems.append(
-            Problem(
-                line.row,
-                "volume_m3",
-                "There is a time to pour but no volume. Give one, or area and thickness.",
-            )
-        )
+        problems.append(Problem(line.row, "volume_m3", said("no_volume")))
         return None
     if pour_at is None:
         if "volume_m3" in line.values:
             column = line.columns["volume_m3"]
-            problems.append(
-                Problem(line.row, "pour_at", f"{column} is given but no time to pour. Give both.")
-            )
+            problems.append(Problem(line.row, "pour_at", said("no_pour_time", given=column)))
         return None
     moment = _moment(line, str(pour_at), problems)
     if moment is None:
@@ -93,8 +88,7 @@ def _moment(line: Line, text: str, problems: list[Problem]) -> str | None:
     try:
         read = datetime.fromisoformat(text)
     except ValueError:
-        words = f"{text[:24]!r} is no date and time. Write it like 2026-07-14 07:00."
-        problems.append(Problem(line.row, "pour_at", words))
+        problems.append(Problem(line.row, "pour_at", said("no_moment", value=text)))
         return None
     if read.tzinfo is None:
         try:
@@ -103,14 +97,13 @@ def _moment(line: Line, text: str, problems: list[Problem]) -> str | None:
             return None  # the zone has a problem of its own
         local = read.replace(tzinfo=zone)
         if local.astimezone(UTC).astimezone(zone).replace(tzinfo=None) != read:
-            words = "The clocks go forward over this time on that day. Write another."
-            problems.append(Problem(line.row, "pour_at", words))
+            problems.append(Problem(line.row, "pour_at", said("clocks_forward")))
             return None
         read = local
     try:
         return write_instant(read)
     except OverflowError:
-        problems.append(Problem(line.row, "pour_at", "This is no time that can be. Write another."))
+        problems.append(Problem(line.row, "pour_at", said("no_such_moment")))
         return None
 
 
@@ -127,9 +120,32 @@ def _note(line: Line) -> str:
 
 def _check(one: Body, line: Line, problems: list[Problem]) -> None:
     """Hold the body to the log's own rules; a problem is laid on the column its field came from."""
-    for name, messages in KINDS[one.kind].schema().validate(one.body).items():
+    schema = KINDS[one.kind].schema()
+    for name, messages in schema.validate(one.body).items():
         column = line.columns.get({"text": "note"}.get(name, name), name)
         if column == "volume_m3" and "volume_m3" not in line.values:
             column = line.columns.get("area_m2", column)
         if not any(known.row == line.row and known.column == column for known in problems):
-            problems.append(Problem(line.row, column, first_problem(messages, name)[1]))
+            why = _why(schema.fields.get(name), one.body.get(name), name, column)
+            refused = said("refused", why=first_problem(messages, name)[1])
+            problems.append(Problem(line.row, column, why or refused))
+
+
+def _why(field: object, value: object, name: str, column: str) -> Said | None:
+    """What a field of the log finds wrong, in the column's own unit; None for what only the log can say."""
+    if isinstance(field, Measure | Count) and isinstance(value, int | float):
+        known = COLUMNS.get(column)
+        factor = known.factor if known and known.field == name else 1.0
+        spans = {"value": value, "low": field.low, "high": field.high}
+        return said("outside", **{part: _short(number / factor) for part, number in spans.items()})
+    if isinstance(field, Text) and isinstance(value, str) and len(value) > field.longest:
+        return said("too_long", count=len(value), most=field.longest)
+    if isinstance(field, TimeZone) and isinstance(value, str):
+        return said("zone_unknown", value=value)
+    return None
+
+
+def _short(number: float) -> int | float:
+    """Four digits, as a person would write it."""
+    rounded = float(f"{number:.4g}")
+    return int(rounded) if rounded == int(rounded) else rounded

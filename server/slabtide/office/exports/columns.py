@@ -5,11 +5,16 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from slabtide.log.kinds.job import USES
+from slabtide.office.exports.said import Said, said
 from slabtide.office.exports.tables import head_of
 
 
 class CellError(ValueError):
-    """A cell that can't be read; `str()` says what is wrong and what would be right."""
+    """A cell that can't be read; `why` says what is wrong and what would be right."""
+
+    def __init__(self, why: Said) -> None:
+        super().__init__(why.message)
+        self.why = why
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +33,9 @@ def read_number(cell: str) -> float:
     try:
         value = float(cell)
     except ValueError:
-        raise CellError(f"{cell[:24]!r} is not a number. Write it like 12.5, without a unit.") from None
+        raise CellError(said("no_number", value=cell)) from None
     if not math.isfinite(value) or "_" in cell:
-        raise CellError(f"{cell[:24]!r} is not a number. Write it like 12.5, without a unit.")
+        raise CellError(said("no_number", value=cell))
     return value
 
 
@@ -38,7 +43,7 @@ def read_count(cell: str) -> int:
     """A whole number. Raises `CellError`."""
     value = read_number(cell)
     if value != int(value):
-        raise CellError(f"{cell[:24]!r} is not a whole number.")
+        raise CellError(said("no_whole_number", value=cell))
     return int(value)
 
 
@@ -46,7 +51,7 @@ def read_use(cell: str) -> str:
     """One of the uses, however it is spelled. Raises `CellError`."""
     use = cell.strip().lower().replace(" ", "_").replace("-", "_")
     if use not in USES:
-        raise CellError(f"{cell[:24]!r} is no use known here. Write one of: {', '.join(USES)}.")
+        raise CellError(said("use_unknown", value=cell, uses=", ".join(USES)))
     return use
 
 

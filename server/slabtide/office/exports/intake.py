@@ -12,6 +12,7 @@ from slabtide.log.clock import Clock
 from slabtide.log.instants import to_ms, write_instant
 from slabtide.office.exports.bodies import Body, bodies_of
 from slabtide.office.exports.reading import Line, Listed, Problem
+from slabtide.office.exports.said import said
 from slabtide.people import Caller
 from slabtide.people.tokens import new_token, token_hash
 from slabtide.store.session import read, write
@@ -100,8 +101,7 @@ def _refuse_twice(made: list[tuple[Line, str, list[Body]]], problems: list[Probl
     for line, job, _ in made:
         row = first.setdefault(job, line.row)
         if row != line.row:
-            words = f"Row {row} has the same name and place. Tell them apart by name."
-            problems.append(Problem(line.row, "name", words))
+            problems.append(Problem(line.row, "name", said("job_twice", first=row)))
 
 
 def _event_id(company_id: str, job: str, kind: str) -> str:

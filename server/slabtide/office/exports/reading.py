@@ -8,17 +8,25 @@ from difflib import get_close_matches
 from slabtide.errors import AppError
 from slabtide.office.exports.cells import plain
 from slabtide.office.exports.columns import COLUMNS, LEFT_ASIDE, CellError, column_named
+from slabtide.office.exports.said import Said, said
 
 MOST_ROWS = 300
 MOST_COLUMNS = 60
 MOST_BYTES = 1 << 20
 MOST_PROBLEMS = 200
+_NO_TEXT = ("The file is no CSV text.", "Save it as “CSV UTF-8” and send it again.")
 
 
 class ListError(AppError):
     """The file is no list that can be read at all."""
 
-    code = "list_unreadable"
+
+class _RowError(Exception):
+    """The file can be read up to a row."""
+
+    def __init__(self, row: int, why: Said) -> None:
+        super().__init__(why.message)
+        self.problem = Problem(row, "", why)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +35,17 @@ class Problem:
 
     row: int
     column: str
-    message: str
+    why: Said
+
+    @property
+    def message(self) -> str:
+        """In English."""
+        return self.why.message
 
     def as_json(self) -> dict[str, object]:
         """For the wire."""
-        return {"row": self.row, "column": self.column, "message": self.message}
+        told = {"code": self.why.code, "params": dict(self.why.params), "message": self.message}
+        return {"row": self.row, "column": self.column} | told
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +68,12 @@ class Listed:
 
 def read_list(data: bytes) -> Listed:
     """The rows of a list; blank rows are passed over. Raises `ListError` for what is no such file."""
-    rows = _rows(data)
     listed = Listed()
+    try:
+        rows = _rows(data)
+    except _RowError as wrong:
+        listed.problems.append(wrong.problem)
+        return listed
     names = _heading(rows[0], listed)
     if listed.problems:
         return listed
@@ -63,7 +81,11 @@ def read_list(data: bytes) -> Listed:
         if any(cell.strip() for cell in cells):
             listed.lines.append(_line(number, names, cells, listed.problems))
     if not listed.lines:
-        raise ListError("The list has a heading and no jobs.", "Write one job in each row below the heading.")
+        raise ListError(
+            "The list has a heading and no jobs.",
+            "Write one job in each row below the heading.",
+            code="list_no_jobs",
+        )
     return listed
 
 
@@ -71,24 +93,23 @@ def _rows(data: bytes) -> list[list[str]]:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise ListError("The file is not UTF-8 text.", "Save it as “CSV UTF-8” and send it again.") from None
+        raise ListError(*_NO_TEXT, code="list_no_text") from None
     if "\x00" in text:
-        raise ListError("The file is no CSV text.", "Save the list as CSV and send it again.")
+        raise ListError(*_NO_TEXT, code="list_no_text")
     mark = _separator(text)
     rows: list[list[str]] = []
     try:
         for cells in csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True):
             if len(rows) > MOST_ROWS:
-                raise ListError(
-                    f"The list has over {MOST_ROWS} rows.", "Send it in smaller parts.", status=413
-                )
+                words = (f"The list has over {MOST_ROWS} rows.", "Send it in smaller parts.")
+                raise ListError(*words, code="list_too_long", status=413)
             if len(cells) > MOST_COLUMNS:
-                raise ListError(f"Row {len(rows) + 1} has over {MOST_COLUMNS} columns.", "Leave some out.")
+                raise _RowError(len(rows) + 1, said("row_too_wide", most=MOST_COLUMNS))
             rows.append([_point(cell, mark) for cell in cells])
-    except csv.Error as problem:
-        raise ListError(f"Row {len(rows) + 1} is no CSV: {problem}.", "Save the list as CSV again.") from None
+    except csv.Error:
+        raise _RowError(len(rows) + 1, said("row_unreadable")) from None
     if not rows or not any(cell.strip() for cell in rows[0]):
-        raise ListError("The list is empty.", "Begin with the template's heading.")
+        raise ListError("The list is empty.", "Begin with the template's heading.", code="list_empty")
     return rows
 
 
@@ -111,10 +132,11 @@ def _heading(cells: list[str], listed: Listed) -> list[str]:
         name = column_named(cell)
         if name is None and cell.strip():
             near = get_close_matches(cell.strip().lower(), COLUMNS, 1, 0.6)
-            hint = f" Did you mean {near[0]}?" if near else f" Known: {', '.join(COLUMNS)}."
-            listed.problems.append(Problem(1, cell.strip()[:40], f"There is no such column.{hint}"))
+            known = ", ".join(COLUMNS)
+            why = said("column_near", near=near[0]) if near else said("column_unknown", known=known)
+            listed.problems.append(Problem(1, cell.strip()[:40], why))
         elif name in names and name in COLUMNS:
-            listed.problems.append(Problem(1, name or "", "This column is there twice. Keep one."))
+            listed.problems.append(Problem(1, name or "", said("column_twice")))
         elif name is None and not cell.strip():
             name = f"(column {place})"
         if name in LEFT_ASIDE:
@@ -122,31 +144,27 @@ def _heading(cells: list[str], listed: Listed) -> list[str]:
         names.append(name or "")
     for name, column in COLUMNS.items():
         if column.required and name not in names:
-            listed.problems.append(Problem(1, name, "This column is missing."))
+            listed.problems.append(Problem(1, name, said("column_missing")))
     return names
 
 
 def _line(row: int, names: list[str], cells: list[str], problems: list[Problem]) -> Line:
     line = Line(row, {}, {})
     if len(cells) > len(names) and any(cell.strip() for cell in cells[len(names) :]):
-        problems.append(
-            Problem(row, "", "This row has more cells than the heading. Quote cells with commas.")
-        )
+        problems.append(Problem(row, "", said("row_too_long")))
     for name, cell in zip(names, cells, strict=False):
         text = plain(cell).strip()
         if not text:
             continue
         if name.startswith("(column"):
-            problems.append(
-                Problem(row, name, "This cell has no heading. Name the column or clear the cell.")
-            )
+            problems.append(Problem(row, name, said("cell_unheaded")))
         elif name == "job":
             line.values["job"] = text
         elif name in COLUMNS:
             _value(line, name, text, problems)
     for name, column in COLUMNS.items():
         if column.required and column.field not in line.columns:
-            problems.append(Problem(row, name, "Empty. Fill it in."))
+            problems.append(Problem(row, name, said("cell_empty")))
     return line
 
 
@@ -155,14 +173,12 @@ def _value(line: Line, name: str, text: str, problems: list[Problem]) -> None:
     before = line.columns.get(column.field)
     line.columns[column.field] = name
     if before is not None:
-        problems.append(
-            Problem(line.row, name, f"{before} says the same in another unit. Clear one of them.")
-        )
+        problems.append(Problem(line.row, name, said("said_twice", other=before)))
         return
     try:
         value = column.read(text)
     except CellError as problem:
-        problems.append(Problem(line.row, name, str(problem)))
+        problems.append(Problem(line.row, name, problem.why))
         return
     if column.factor != 1.0 and isinstance(value, float):
         value = float(f"{value * column.factor:.9g}")

@@ -1,8 +1,15 @@
 // What the server says of a list of jobs: what is wrong in which cell, or what it would make.
 import { Notice } from '../../look';
-import { t } from '../../words';
+import { isWordKey, t } from '../../words';
 
-export type Problem = { readonly row: number; readonly column: string; readonly message: string };
+export type Problem = {
+  readonly row: number;
+  readonly column: string;
+  /** In English; in the person's language by `code` and `params`, which older servers don't send. */
+  readonly message: string;
+  readonly code?: string;
+  readonly params?: Readonly<Record<string, string | number>>;
+};
 export type Told = {
   readonly kept: boolean;
   readonly new: number;
@@ -17,6 +24,12 @@ export function problemsIn(body: unknown): readonly Problem[] {
   return body.problems as readonly Problem[];
 }
 
+/** What is wrong with a cell, in the person's language where its code is known. */
+export function sayProblem({ code, params, message }: Problem): string {
+  const key = `bringIn.problem.${code}`;
+  return isWordKey(key) ? t(key, params) : message;
+}
+
 export function Problems({ problems }: { readonly problems: readonly Problem[] }) {
   return (
     <>
@@ -25,8 +38,8 @@ export function Problems({ problems }: { readonly problems: readonly Problem[] }
         <table class="shell-table">
           <thead><tr><th scope="col">{t('bringIn.row')}</th><th scope="col">{t('bringIn.column')}</th><th scope="col">{t('bringIn.what')}</th></tr></thead>
           <tbody>
-            {problems.map(({ row, column, message }) => (
-              <tr key={`${row}-${column}-${message}`}><td>{row}</td><td>{column}</td><td>{message}</td></tr>
+            {problems.map((problem) => (
+              <tr key={`${problem.row}-${problem.column}-${problem.message}`}><td>{problem.row}</td><td>{problem.column}</td><td>{sayProblem(problem)}</td></tr>
             ))}
           </tbody>
         </table>
