@@ -145,6 +145,13 @@ export class JobFold {
     return true
   }
 
+  /** Who wrote to the job from then on, by what they say of when; withdrawn entries too. */
+  authorsSince(sinceMs: number): Set<PersonId> {
+    const authors = new Set<PersonId>()
+    for (const { at, author } of this.events.values()) if (Date.parse(at) >= sinceMs) authors.add(author)
+    return authors
+  }
+
   private copiedSections(): ReadonlyMap<string, Section> {
     for (const [name, section] of this.sections) {
       if (!this.madeSections.has(name)) this.madeSections.set(name, new Map(section))

@@ -134,6 +134,7 @@ def reminder_json(row: Any) -> dict[str, Any]:
         "moved_why": row.moved_why,
         "snoozed_until": write_instant(row.snoozed_until) if row.snoozed_until else None,
         "acknowledged": ack,
+        "counts_from": row.ack.get("before") if row.ack else None,
         "title": row.title,
         "words": row.words,
     }

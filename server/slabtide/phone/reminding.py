@@ -65,8 +65,13 @@ def _standing(reminder: Told) -> Standing:
         due,
         due if reminder["state"] in _SENT else None,
         _moment(moved) if moved else None,
-        reminder["acknowledged"],
+        reminder["acknowledged"] or _from_then_on(reminder),
     )
+
+
+def _from_then_on(reminder: Told) -> dict[str, Any] | None:
+    moved_at = reminder.get("counts_from")  # an older server does not say
+    return {"before": moved_at} if moved_at else None
 
 
 def _written(
@@ -96,6 +101,7 @@ def _state_json(state: Standing) -> dict[str, Any]:
         "moved_from": iso(state.moved_from) if state.moved_from else None,
         "moved_why": None,  # a phone knows what was logged, not what a forecaster changed
         "acknowledged": dict(state.ack) if state.ack and "by" in state.ack else None,
+        "counts_from": state.ack.get("before") if state.ack else None,
     }
 
 

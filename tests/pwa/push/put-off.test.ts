@@ -15,12 +15,13 @@ function reminder(stage: Reminder['stage'], due: string): Reminder {
   };
 }
 
-const snoozed = (id: string, until: string, author = 'ana') => ({ [id]: { event: 'e', at: at('18:01'), author, by: author, reminder: id, until: at(until) } });
+/** A minute after it came. */
+const snoozed = ({ id, due }: Reminder, until: string, author = 'ana') => ({ [id]: { event: 'e', at: new Date(Date.parse(due) + 60_000).toISOString(), author, by: author, reminder: id, until: at(until) } });
 
 function raised(one: Reminder, until: string | null, now: string, author?: string): string[] {
-  const job = { snoozes: until ? snoozed(one.id, until, author) : {} } as unknown as Parameters<typeof putOff>[1];
+  const job = { snoozes: until ? snoozed(one, until, author) : {} } as unknown as Parameters<typeof putOff>[1];
   const moment = new Date(at(now));
-  return dueReminders([one], new Set(), moment, (each) => putOff(each, job, moment) !== null).map(({ id }) => id);
+  return dueReminders([one], new Set(), moment, (each) => putOff(each, job, moment, []) !== null).map(({ id }) => id);
 }
 
 test.each(['ana', 'ben'])('an opening that %s put off waits for its time, and comes then', (author) => {

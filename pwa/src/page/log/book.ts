@@ -70,6 +70,10 @@ export class Book {
     return this.folds.state(id);
   }
 
+  authorsSince(id: JobId, sinceMs: number): ReadonlySet<PersonId> {
+    return this.folds.authorsSince(id, sinceMs);
+  }
+
   /** Reads the whole log from the disk. Also after this phone joined, left, or woke from a freeze. */
   async open(): Promise<void> {
     const found = await this.steady.run(async (db) => ({

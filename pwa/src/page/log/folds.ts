@@ -1,7 +1,7 @@
 // The jobs as folded in memory. One signal per job, so that a tick redraws the job it belongs to and the lists.
 import { batch, computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { Event } from '../../shared/event';
-import type { JobId } from '../../shared/events';
+import type { JobId, PersonId } from '../../shared/events';
 import { JobFold, type JobState } from '../../shared/fold';
 import { viewJob, type JobView } from '../../shared/job';
 
@@ -26,6 +26,10 @@ export class Folds {
   /** The job's log, folded; what its view was read from. */
   state(id: JobId): JobState {
     return this.foldOf(id).state;
+  }
+
+  authorsSince(id: JobId, sinceMs: number): ReadonlySet<PersonId> {
+    return this.foldOf(id).authorsSince(sinceMs);
   }
 
   add(events: readonly Event[]): void {

@@ -1,7 +1,7 @@
 // The field log as screens use it. One book per page; see book.ts for how it keeps its word.
 import type { ReadonlySignal } from '@preact/signals';
 import type { Event } from '../../shared/event';
-import type { Bodies, EventId, JobId, Kind } from '../../shared/events';
+import type { Bodies, EventId, JobId, Kind, PersonId } from '../../shared/events';
 import type { JobState } from '../../shared/fold';
 import type { JobView } from '../../shared/job';
 import { Book, type Unsent } from './book';
@@ -29,6 +29,11 @@ export function jobView(id: JobId): ReadonlySignal<JobView | undefined> {
 /** One job's log, folded, as it stands; also of what is still being written. */
 export function jobState(id: JobId): JobState {
   return book.jobState(id);
+}
+
+/** Who wrote to a job from then on, as far as this phone knows. */
+export function authorsSince(id: JobId, sinceMs: number): ReadonlySet<PersonId> {
+  return book.authorsSince(id, sinceMs);
 }
 
 /** Writes an event; resolves when it is on the disk. `at` is when it happened, now when left out. */

@@ -1,30 +1,43 @@
 // Reminders the phone raises by itself while the app is open, with the same tag as a push: a person sees one.
 import { computed, effect, untracked, type ReadonlySignal } from '@preact/signals';
 import type { EventId, ReminderId } from '../../shared/events';
+import type { JobView } from '../../shared/job';
 import { write } from '../../shared/store/database';
-import { jobs, record } from '../log/journal';
+import { authorsSince, jobs, record } from '../log/journal';
 import { storage } from '../log/storage';
 import { now } from '../shell/now';
 import type { Reminder } from '../sync/contract';
 import { outlook } from '../sync/outlook';
-import { putOff } from '../sync/put-off';
+import { putOff, stillCounts } from '../sync/put-off';
+import { me } from '../sync/state';
 import { inLanguage, language, t } from '../words';
 import { dueReminders, isNews } from './due';
 import { pushState } from './subscription';
+import { firstTold, isMine, workingDay, type Person } from './told';
 
-const acked = computed(() => new Set<string>(jobs.value.flatMap((job) => Object.keys(job.acks))));
-const openJobs = computed(() => new Set<string>(jobs.value.filter((job) => !job.closed).map(({ id }) => id)));
+const openJobs = computed(() => new Map(jobs.value.filter((job) => !job.closed).map((job) => [job.id, job])));
 
-/** Put off by someone until a time still ahead. */
-function isPutOff(reminder: Reminder): boolean {
-  const job = jobs.value.find(({ id }) => id === reminder.job);
-  return job !== undefined && putOff(reminder, job, now.value) !== null;
+function isTaken(reminder: Reminder, job: JobView): boolean {
+  const ack = job.acks[reminder.id as ReminderId];
+  return ack !== undefined && stillCounts(reminder, ack.at);
 }
 
-/** What is due now, most urgent first. */
+/** Whether this phone's person is who it goes to. An older server that names no people leaves it to everyone. */
+function goesToMe(reminder: Reminder, job: JobView, people: readonly Person[], nowMs: number): boolean {
+  const person = people.find(({ id }) => id === me.value?.person);
+  if (!person) return true;
+  const since = (): number => workingDay(nowMs, job.opened?.time_zone ?? 'UTC');
+  return isMine(reminder, person, firstTold(reminder, job.crew?.lead ?? null, people, () => authorsSince(job.id, since())), nowMs);
+}
+
+/** What is due now for the person of this phone, most urgent first. */
 export const due: ReadonlySignal<readonly Reminder[]> = computed(() => {
-  const mine = (outlook.value?.reminders ?? []).filter(({ job }) => openJobs.value.has(job));
-  return dueReminders(mine, acked.value, now.value, isPutOff);
+  const { reminders = [], people = [] } = outlook.value ?? {};
+  const mine = reminders.filter((one) => openJobs.value.has(one.job));
+  const taken = new Set(mine.filter((one) => isTaken(one, openJobs.value.get(one.job) as JobView)).map(({ id }) => id));
+  const isPutOff = (one: Reminder): boolean => putOff(one, openJobs.value.get(one.job) as JobView, now.value, mine) !== null;
+  return dueReminders(mine, taken, now.value, isPutOff)
+    .filter((one) => goesToMe(one, openJobs.value.get(one.job) as JobView, people, now.value.getTime()));
 });
 
 /** Acknowledges from inside the app, and takes the notification off the screen. */

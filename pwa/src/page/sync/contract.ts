@@ -78,6 +78,8 @@ export type Reminder = {
   readonly moved_from: IsoTime | null;
   /** `forecast` where a new forecast alone moved it; older servers don't say. */
   readonly moved_why?: 'forecast' | null;
+  /** Its last move: what was said of it until then, taken or put off, counts no more. Older servers don't say. */
+  readonly counts_from?: IsoTime | null;
   /** Put off until then; older servers don't say. */
   readonly snoozed_until?: IsoTime | null;
   readonly acknowledged: null | { readonly by: string; readonly at: IsoTime; readonly via: string };

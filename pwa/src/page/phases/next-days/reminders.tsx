@@ -12,7 +12,7 @@ import { comingReminders, openReminders, putOff, putOffUntil, seenReminders } fr
 export function Reminders({ job }: { readonly job: JobView }) {
   const all = outlook.value?.reminders ?? []
   const open = openReminders(all, job, now.value)
-  const later = all.filter((one) => one.job === job.id && putOff(one, job, now.value))
+  const later = all.filter((one) => one.job === job.id && putOff(one, job, now.value, all))
   const seen = seenReminders(all, job)
   const coming = comingReminders(all, job, now.value)
   if (open.length + later.length + seen.length + coming.length === 0) return <p>{t(outlook.value ? 'nextDays.noReminders' : 'nextDays.noOutlook')}</p>
@@ -63,7 +63,7 @@ function OpenReminder({ job, reminder }: { readonly job: JobView; readonly remin
 
 /** Put off, by whom and until when; one touch brings it back. */
 function LaterReminder({ job, reminder }: { readonly job: JobView; readonly reminder: Reminder }) {
-  const snooze = putOff(reminder, job, now.value)
+  const snooze = putOff(reminder, job, now.value, outlook.value?.reminders ?? [])
   const title = inLanguage(reminder.title)
   if (!snooze) return null
   return (

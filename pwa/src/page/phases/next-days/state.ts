@@ -3,7 +3,7 @@ import type { CutMade } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { sharedLength } from '../../plan/bays'
 import type { Reminder, Timeline, TimeWindow } from '../../sync/contract'
-import { putOff, putOffUntil } from '../../sync/put-off'
+import { putOff, putOffUntil, stillCounts } from '../../sync/put-off'
 import { jointGuidance } from '../layout/take-off'
 
 export interface SawReading {
@@ -85,10 +85,15 @@ const QUIET: ReadonlySet<Reminder['state']> = new Set(['cancelled', 'acknowledge
 
 /** This job's reminders that someone should see, the soonest first. An acknowledgement on this phone counts at once. */
 export function openReminders(reminders: readonly Reminder[], job: Pick<JobView, 'id' | 'acks' | 'snoozes'>, now: Date): Reminder[] {
-  const acked = job.acks as Readonly<Record<string, unknown>>
   return reminders
-    .filter((one) => one.job === job.id && !QUIET.has(one.state) && isTime(one, now) && !acked[one.id] && !putOff(one, job, now))
+    .filter((one) => one.job === job.id && !QUIET.has(one.state) && isTime(one, now) && !isTaken(one, job) && !putOff(one, job, now, reminders))
     .sort((a, b) => Date.parse(a.due) - Date.parse(b.due))
+}
+
+/** Someone has it in hand as it stands now, not as it stood before it moved. */
+function isTaken(one: Reminder, { acks }: Pick<JobView, 'acks'>): boolean {
+  const ack = (acks as Readonly<Record<string, { readonly at: string }>>)[one.id]
+  return ack !== undefined && stillCounts(one, ack.at)
 }
 
 /** The server says so; without a signal, its time has come and is not over. */
@@ -99,9 +104,8 @@ export { putOff, putOffUntil }
 
 /** What comes, the soonest first. Last calls and missed ones are left out: they come only if nobody sees the first. */
 export function comingReminders(reminders: readonly Reminder[], job: Pick<JobView, 'id' | 'acks'>, now: Date): Reminder[] {
-  const acked = job.acks as Readonly<Record<string, unknown>>
   return reminders
-    .filter((one) => one.job === job.id && one.state === 'planned' && !acked[one.id] && Date.parse(one.due) > now.getTime() && (one.stage === 'heads_up' || one.stage === 'open'))
+    .filter((one) => one.job === job.id && one.state === 'planned' && !isTaken(one, job) && Date.parse(one.due) > now.getTime() && (one.stage === 'heads_up' || one.stage === 'open'))
     .sort((a, b) => Date.parse(a.due) - Date.parse(b.due))
 }
 
