@@ -22,7 +22,7 @@ afterEach(() => {
 describe('how the engine stands, in words', () => {
   test('how much is here is told in megabytes, with a bar', () => {
     const place = drawn('news', { at: 'getting', have: 4_100_000, all: 13_980_600 });
-    expect(place.textContent).toBe('Getting the engine for offline: 4 of 14 MB');
+    expect(place.textContent).toBe('Getting offline times ready: 4 of 14 MB');
     expect(place.querySelector('progress')?.value).toBe(4_100_000);
     expect(place.querySelector('[role=status]')).not.toBeNull();
   });

@@ -103,7 +103,7 @@ describe('the first line', () => {
 
   it('speaks Spanish to whoever chose it', () => {
     language.value = 'es';
-    expect(first(poured(), 3)).toBe('Orillar la carga 1, límite 10:24 am. Quedan 24 min.');
+    expect(first(poured(), 3)).toBe('Orillar la carga 1 a más tardar 10:24 am. Quedan 24 min.');
   });
 });
 

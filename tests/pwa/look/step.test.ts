@@ -78,13 +78,13 @@ describe('texture', () => {
 
   it('speaks Spanish', () => {
     language.value = 'es';
-    expect(first('texture', poured(), 2.55)).toBe('Empezar moldes en el paño A, límite 9:45 am. Quedan 12 min.');
+    expect(first('texture', poured(), 2.55)).toBe('Empezar moldes en el paño A a más tardar 9:45 am. Quedan 12 min.');
   });
 });
 
 describe('ready', () => {
   it('gives the time first, then what is open', () => {
-    expect(first('ready', job('Oak Lane', { order: order(1) }), 0)).toMatch(/^Be ready by 8:00 am\. \d+ lines open: Forms/);
+    expect(first('ready', job('Oak Lane', { order: order(1) }), 0)).toMatch(/^Be ready by 8:00 am\. \d+ items still open: Forms/);
   });
   it('asks for the order, or for the ticket that did not come', () => {
     expect(first('ready', job('Oak Lane'), 0)).toMatch(/^Order first/);

@@ -16,7 +16,7 @@ export const calendar = {
   'calendar.open': 'Open in this device’s calendar',
   'calendar.end': 'End my calendar',
   'calendar.end.sure': 'End the calendar?',
-  'calendar.end.words': 'The address stops working. What your calendar has kept so far goes with its next look.',
+  'calendar.end.words': 'The address stops working. What your calendar has kept so far goes at its next update.',
   'calendar.ended': 'The address is ended.',
   'calendar.failed': 'This did not work',
 };

@@ -14,7 +14,7 @@ export const entries = {
   'entries.callback.crack': 'crack',
   'entries.callback.colour': 'color',
   'entries.callback.scaling': 'scaling',
-  'entries.callback.ravelled': 'ravelled edge',
+  'entries.callback.ravelled': 'raveled edge',
   'entries.callback.white_sealer': 'sealer turned white',
   'entries.callback.settled': 'settled',
   'entries.callback.slippery': 'slippery',

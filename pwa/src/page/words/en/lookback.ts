@@ -49,7 +49,7 @@ export const lookback = {
   'lookback.saw_opens.some': 'The first cut came {middle} than the likely opening in the middle. {inside} of {all} were inside the 80 % band; about {expected} were to be expected.',
   'lookback.none_kept': 'No closed job has this on record. It comes from the start and end of texturing, and from the cuts.',
   'lookback.factor': 'How each mix sets',
-  'lookback.factor.how': 'A dot is one pour, with its 80 % band; the grey is what was known for the next pour after it.',
+  'lookback.factor.how': 'A dot is one pour, with its 80 % band; the gray is what was known for the next pour after it.',
   'lookback.factor.none': 'No pour has told anything of its mix yet: make a footprint, thumb or mat check while it sets.',
   'lookback.factor.of': '{mix} from {plant}',
   'lookback.book': 'the book',

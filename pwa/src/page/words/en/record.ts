@@ -15,7 +15,7 @@ export const record = {
   'record.isClosed': 'This job is closed. What you enter now still counts.',
   'record.totals': 'Totals',
   'record.print': 'Print',
-  'record.papers': 'Papers to hand on',
+  'record.papers': 'Papers to hand over',
   'record.papersLanguage': 'Language of the papers',
   'record.papersOffline': 'The server makes these. They wait for a signal.',
   'record.papersUnsent': '{count} {count|entry is|entries are} not sent yet and would be missing',

@@ -2,7 +2,7 @@ import type { calendar as english } from '../en/calendar';
 
 export const calendar: Record<keyof typeof english, string> = {
   'calendar.title': 'Mi calendario',
-  'calendar.words': 'Colados y ventanas de trabajo en el calendario de su teléfono o escritorio: los de las obras en que trabaja; encargados y oficina ven todas. Encargados y cuadrilla reciben una alarma la tarde anterior y una hora antes del colado, y en los avisos que les llegan primero. Cambia cuando cambian las horas.',
+  'calendar.words': 'Colados y ventanas de trabajo en el calendario de su teléfono o escritorio: los de las obras en que trabaja; capataces y oficina ven todas. Capataces y cuadrilla reciben una alarma la tarde anterior y una hora antes del colado, y en los avisos que les llegan primero. Cambia cuando cambian las horas.',
   'calendar.make': 'Crear mi dirección de calendario',
   'calendar.again': 'Crear una dirección nueva',
   'calendar.again.words': 'La anterior deja de funcionar.',

@@ -63,7 +63,7 @@ export const look: Record<keyof typeof english, string> = {
   'look.care.heat.title': 'Calor',
   'look.care.heat.words':
     'Agua, sombra y descanso con horario, más cuanto más calor haga. Si alguien está confundido o deja de sudar: llame a emergencias y enfríelo ya.',
-  'look.care.saw.title': 'Sierra',
+  'look.care.saw.title': 'Cortadora',
   'look.care.saw.words':
     'Guarda puesta, ojos y oídos cubiertos, pies fuera de la línea. Revise si hay acero, tubos o cables antes del corte. Pare el disco antes de levantarlo. No deje el escape en lugares cerrados.',
 };

@@ -1,7 +1,7 @@
 import type { ready as english } from '../en/ready'
 
 export const ready: Record<keyof typeof english, string> = {
-  'ready.title': 'Revisión',
+  'ready.title': 'Preparación',
   'ready.progress': 'Hecho',
   'ready.lines': 'Renglones de la lista',
   'ready.open': 'Abrir la lista',
@@ -14,7 +14,7 @@ export const ready: Record<keyof typeof english, string> = {
   'ready.list.touch_up': 'Repaso',
   'ready.firstTruck': 'Primer camión {at}',
   'ready.noOrder': 'Todavía no hay pedido.',
-  'ready.noSlab': 'La losa no tiene contorno todavía. Lo anota el encargado en Trazo.',
+  'ready.noSlab': 'La losa no tiene contorno todavía. Lo anota el capataz en Trazo.',
   'ready.noFaces': 'Ningún lado da contra nada: no hay junta de aislamiento que revisar.',
   'ready.go': 'Todo revisado: empezar el colado',
   'ready.goOpen': 'Empezar el colado con {open} sin hacer',
@@ -44,7 +44,7 @@ export const ready: Record<keyof typeof english, string> = {
   'ready.form.height': 'Borde de la cimbra contra el hilo',
   'ready.form.heightHint': 'Sobre el hilo es más, debajo es menos: -0 1/4".',
   'ready.form.depth': 'Profundidad hasta la base',
-  'ready.form.firm': 'A la patada',
+  'ready.form.firm': 'Al patearla',
   'ready.form.firmYes': 'firme',
   'ready.form.firmNo': 'se mueve',
   'ready.form.heightOf': 'altura {height}',

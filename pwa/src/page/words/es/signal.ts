@@ -1,12 +1,12 @@
 import type { signal as english } from '../en/signal';
 
 export const signal: Record<keyof typeof english, string> = {
-  'signal.opens': '{where} ya se puede texturar. Cierra como a las {time}.',
+  'signal.opens': '{where} ya se puede texturizar. Cierra como a las {time}.',
   'signal.closing': '{where} se está cerrando. Fin probable {time}.',
   'signal.dry': '{where}: el desmoldante líquido ya se secó. Póngalo otra vez antes de los moldes.',
   'signal.ok': 'Enterado',
-  'signal.short.opens': '{where} listo, hasta {time} o así',
-  'signal.short.closing': '{where} se cierra hacia {time}',
+  'signal.short.opens': '{where} listo, como hasta {time}',
+  'signal.short.closing': '{where} se cierra, como {time}',
   'signal.short.dry': '{where}: otra vez desmoldante',
   'signal.open': 'Textura',
   'signal.title': 'Tono, vibración y pantalla',
@@ -18,8 +18,8 @@ export const signal: Record<keyof typeof english, string> = {
   'signal.silent': 'Todavía sin sonido: toque una vez la pantalla.',
   'signal.awake.on': 'Pantalla encendida: sí',
   'signal.awake.off': 'Pantalla encendida: no',
-  'signal.awake.held': 'La pantalla sigue encendida hasta texturar todos los paños, 12 h como máximo.',
-  'signal.awake.idle': 'Sigue encendida desde la primera boleta hasta texturar todos los paños, 12 h como máximo.',
+  'signal.awake.held': 'La pantalla sigue encendida hasta texturizar todos los paños, 12 h como máximo.',
+  'signal.awake.idle': 'Sigue encendida desde la primera boleta hasta texturizar todos los paños, 12 h como máximo.',
   'signal.awake.battery': 'Batería baja: la pantalla se puede apagar. Cárguelo o mire seguido.',
   'signal.awake.refused': 'Este teléfono deja apagar la pantalla. Alargue el tiempo de pantalla del teléfono.',
   'signal.awake.unsupported': 'Este navegador no puede dejar la pantalla encendida. Alargue el tiempo de pantalla del teléfono.',
