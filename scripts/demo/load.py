@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from scripts.demo.closed import past_jobs
 from scripts.demo.jobs import deck_next_days, patio_today, plan_weather, walk_ready
 from scripts.demo.moments import Crew, Moments
 from scripts.demo.phone import Phone, instant
@@ -96,7 +97,8 @@ def enrol(url: str, company: str) -> Crew:
 
 
 def load(url: str, home: Path) -> bool:
-    """Enrols four people, posts three jobs as their phones would; False when that was done before."""
+    """Enrols four people, posts three open jobs and those of the months before as their phones would; False
+    when that was done before."""
     note = begin(home)
     if note.done:
         return False
@@ -104,6 +106,7 @@ def load(url: str, home: Path) -> bool:
     crew = enrol(url, note.company)
     poured = [patio_today(crew, moments), deck_next_days(crew, moments)]
     walk_ready(crew, moments)
+    closed = past_jobs(crew, moments)
     weather = typical_year()
     if weather is None:
         print("demo: no typical-year weather (package pvlib); days entered by hand instead", file=sys.stderr)
@@ -114,7 +117,7 @@ def load(url: str, home: Path) -> bool:
         for job in poured:
             load_weather(weather, job, moments)
     Note(note.company, note.loaded_at, True).write(home)
-    print(f"demo: {COMPANY} is loaded: 3 jobs, {len(PEOPLE)} people, {events} events")
+    print(f"demo: {COMPANY} is loaded: 3 jobs and {closed} closed, {len(PEOPLE)} people, {events} events")
     return True
 
 

@@ -11,6 +11,7 @@ SEVEN_YARDS_M3 = 5.352
 
 PLACE = {"latitude_deg": 36.10, "longitude_deg": -79.95, "time_zone": "America/New_York"}
 
+PLANT = "Kettle Bend Ready Mix"
 # Our own numbers for an ordinary coloured flatwork mix; a company enters what its plant tells it.
 MIX: dict[str, Any] = {
     "name": "4000 psi, crushed stone, air",
@@ -19,6 +20,7 @@ MIX: dict[str, Any] = {
     "design_strength_mpa": 27.6,
     "aggregate": "crushed-hard",
     "colour": "sandstone, integral",
+    "plant": PLANT,
 }
 
 Corners = list[list[float]]
@@ -50,16 +52,24 @@ def outline(crew: Crew, moments: Moments, job: str, at_h: float, corners: Corner
     )
 
 
-def order(crew: Crew, moments: Moments, job: str, at_h: float, loads: int, pour_in_h: float) -> None:
+def order(
+    crew: Crew,
+    moments: Moments,
+    job: str,
+    at_h: float,
+    loads: int,
+    pour_in_h: float,
+    mix: dict[str, Any] = MIX,
+) -> None:
     """Equal seven-yard loads; `pour_in_h` may lie in the past."""
-    crew.foreman.record(job, "mix.chosen", moments.ago(hours=at_h), **MIX)
+    crew.foreman.record(job, "mix.chosen", moments.ago(hours=at_h), **mix)
     crew.foreman.record(
         job,
         "order.placed",
         moments.ago(hours=at_h - 0.1),
         volume_m3=round(loads * SEVEN_YARDS_M3, 3),
         loads=loads,
-        supplier="Kettle Bend Ready Mix",
+        supplier=PLANT,
         pour_at=instant(moments.now + timedelta(hours=pour_in_h)),
         slump_mm=101.6,
         colour="sandstone",

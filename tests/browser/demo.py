@@ -8,6 +8,8 @@ from datetime import UTC, datetime, timedelta
 from tests.browser.phones import Phone
 from tests.browser.serving import ROOT, Server
 
+POURED, MADE_READY = ("Lantern Row patio", "Ferry House pool deck"), "Quarry Rise front walk"
+
 
 @dataclass(frozen=True)
 class DemoJobs:
@@ -27,10 +29,9 @@ def load_demo(server: Server, within_s: float = 60) -> DemoJobs:
     deadline = time.monotonic() + within_s
     while time.monotonic() < deadline:
         outlook = person.call("GET", "/api/outlook")
-        if sum(1 for job in outlook["jobs"].values() if job["timeline"]) >= 2:
-            board = person.call("GET", "/api/board")
-            named = {row["name"]: row["job"] for row in board["jobs"]}
-            return DemoJobs(*(id_of(named, word) for word in ("patio", "deck", "walk")))
+        named = {row["name"]: row["job"] for row in person.call("GET", "/api/board")["jobs"]}
+        if all(outlook["jobs"].get(named.get(name), {}).get("timeline") for name in POURED):
+            return DemoJobs(*(named[name] for name in (*POURED, MADE_READY)))
         time.sleep(0.5)
     raise AssertionError(f"no timelines by {datetime.now(UTC)}: {outlook['jobs']}")
 
@@ -41,10 +42,6 @@ def texture_opens(server: Server, job: str) -> datetime:
     [first, *_] = outlook["jobs"][job]["timeline"]["loads"]
     opens = datetime.fromisoformat(first["windows"]["texture"]["opens"]["likely"])
     return max(opens + timedelta(minutes=1), datetime.now(UTC))
-
-
-def id_of(named: dict[str, str], word: str) -> str:
-    return next(job for name, job in named.items() if word in name)
 
 
 def join(phone: Phone, role: str, name: str) -> None:

@@ -1,8 +1,13 @@
 """The demo company is loaded once, however often and however rudely it is asked for."""
 
 import json
+import time
+import urllib.request
+from typing import Any
 
 import pytest
+from scripts.demo.closed import PAST
+from scripts.demo.slabs import MIX, PLANT
 from tests.browser.demo import DemoJobs, load_demo
 from tests.browser.serving import Person, Server
 
@@ -22,6 +27,48 @@ def test_what_is_poured_has_its_windows(demo: tuple[Server, DemoJobs], reader: P
     for job, loads in ((demo[1].patio, 2), (demo[1].deck, 3)):
         assert told[job]["problem"] is None
         assert len(told[job]["timeline"]["loads"]) == loads
+
+
+def test_closed_slabs_have_taught_the_mix_that_is_poured_next(
+    demo: tuple[Server, DemoJobs], reader: Person
+) -> None:
+    found = looked_back(reader)
+    opens = found["kept"]["texture_opens"]["all"]
+    assert (found["jobs"], opens["few"]) == (len(PAST), False)
+    assert abs(opens["median_min"]) < 30  # a believable company: near what was told, not on it
+    assert MIX["name"] in {one["name"] for one in found["kept"]["texture_opens"]["by_mix"] if not one["few"]}
+    told = reader.call("GET", "/api/outlook")["jobs"][demo[1].walk]
+    assert told["prior"]["pours"] >= 5
+    assert told["prior"]["plant"] == PLANT
+
+
+def test_a_closed_slab_has_its_record(demo: tuple[Server, DemoJobs], reader: Person) -> None:
+    looked_back(reader)
+    closed = {event["job"] for event in reader.events() if event["kind"] == "job.closed"}
+    assert len(closed) == len(PAST)
+    for job in sorted(closed)[:2]:
+        for reader_of in ("owner", "file"):
+            path = f"/api/jobs/{job}/record.pdf?for={reader_of}"
+            assert pdf(demo[0], path, reader).startswith(b"%PDF-")
+
+
+def looked_back(reader: Person, within_s: float = 60) -> Any:
+    """Looking back, once every closed job is counted in and the next one knows."""
+    deadline = time.monotonic() + within_s
+    while True:
+        found = reader.call("GET", "/api/lookback")
+        if found["jobs"] == len(PAST) or time.monotonic() > deadline:
+            return found
+        time.sleep(0.5)
+
+
+def pdf(server: Server, path: str, reader: Person) -> bytes:
+    request = urllib.request.Request(
+        server.base_url + path, headers={"Authorization": f"Bearer {reader.token}"}
+    )
+    with urllib.request.urlopen(request, timeout=60) as answer:
+        read: bytes = answer.read()
+    return read
 
 
 def test_loading_it_again_adds_nothing(demo: tuple[Server, DemoJobs], reader: Person) -> None:
