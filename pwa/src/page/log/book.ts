@@ -96,6 +96,11 @@ export class Book {
     this.ready.value = true;
   }
 
+  /** Where the latest of all entries stands in their order; null when nobody has joined. */
+  position(): string | null {
+    return this.clock && writeClock(this.clock.ms, this.clock.counter, this.clock.device);
+  }
+
   /** How far the phone's clock is behind the server's; what is written from now on is put right by it. */
   setOffset(offsetMs: number): void {
     this.offsetMs = offsetMs;

@@ -8,13 +8,14 @@ import { Book, type Unsent } from './book';
 import { openChannel } from '../../shared/store/channel';
 import { keepCopy, type UnsentCopy } from './copy';
 import { noteStorageError, storage } from './storage';
+import { wall } from './wall';
 
 export type { Unsent, UnsentCopy };
 export { NotJoined } from './book';
 export type { Rejected } from '../../shared/store/database';
 
 export const channel = openChannel();
-export const book = new Book(storage, channel, () => Date.now(), (error) => {
+export const book = new Book(storage, channel, () => wall.now(), (error) => {
   if (!noteStorageError(error)) console.error(error);
 });
 

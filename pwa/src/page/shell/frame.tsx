@@ -66,7 +66,7 @@ function skip(event: Event): void {
 export function SyncLine() {
   if (!book.ready.value) return <p class="shell-sync">{t('shell.loading')}</p>;
   const { tone, key, oldestMin, count } = syncLine({ unsent: unsent.value, sync: syncState.value, online: online.value, now: now.value });
-  const offset = syncState.value.clockOffsetMs;
+  const { clockOffsetMs: offset, clockAheadMs: ahead = 0 } = syncState.value;
   return (
     <>
       <a class={`shell-sync shell-sync-${tone}`} href="#/unsent">
@@ -78,6 +78,7 @@ export function SyncLine() {
           {t(offset > 0 ? 'shell.clock.slow' : 'shell.clock.fast', { by: formatDuration(Math.abs(offset) / 60_000) })}
         </p>
       )}
+      {ahead > 0 && <p class="shell-clock" role="status">{t('shell.clock.ahead', { by: formatDuration(ahead / 60_000) })}</p>}
     </>
   );
 }

@@ -1,13 +1,13 @@
 // The time of day that screens draw by: the phone's clock, put right by what the server said, every 15 s.
 import { signal, type ReadonlySignal } from '@preact/signals';
-import { clockOffsetMs } from '../sync/state';
+import { clockOffsetMs, readWall } from '../sync/state';
 
 const current = signal(new Date());
 export const now: ReadonlySignal<Date> = current;
 
 /** Right now, corrected. For stamping; screens read `now`. */
 export function correctedNow(): Date {
-  return new Date(Date.now() + clockOffsetMs.value);
+  return new Date(readWall() + clockOffsetMs.value);
 }
 
 /** Starts the ticking; main calls it once. Hidden, it ticks slowly: for reminders, and to spare the battery. Returns how to stop. */

@@ -4,7 +4,7 @@ import type { Failure, SyncAnswer } from '../../shared/store/answer';
 import { readMeta, writeMeta, type Session } from '../../shared/store/meta';
 import { offer, type Fetch } from '../../shared/store/offer';
 import { nextBatch, type Batch } from '../../shared/store/outbox';
-import { putRight } from '../../shared/store/put-right';
+import { putRight, putRightSince } from '../../shared/store/put-right';
 import { settle, type Settled } from '../../shared/store/settle';
 import type { Steady } from '../../shared/store/steady';
 import { wire } from '../../shared/store/wire';
@@ -32,6 +32,8 @@ export class SyncRun {
   private epoch: string | null = null;
   /** Whether this phone's clock has ever been held against the server's; null while not looked up. */
   private measured: boolean | null = null;
+  /** Whether this phone's clock may have been set since the server last told the time. */
+  private inDoubt = false;
   /** The settling of the call before, which goes on while the next call is under way. */
   private settling: Promise<Settled> | null = null;
 
@@ -82,10 +84,15 @@ export class SyncRun {
     return this.after(answer, batch, next, sendOnly);
   }
 
-  /** Before the first events ever go: asks the time with an empty call, so that no wrong time is sent. A failure, or null. */
+  /** This phone's clock may have been set: nothing is sent before the server has told the time. */
+  doubtClock(): void {
+    this.inDoubt = true;
+  }
+
+  /** Before the first events ever go, and after the clock may have been set: asks the time with an empty call, so that no wrong time is sent. A failure, or null. */
   private async measureFirst(given: Batch | null): Promise<Failure | null> {
     this.measured ??= (await this.steady.run((db) => readMeta(db, 'offsetMs'))) !== undefined;
-    if (this.measured || given) return null;
+    if ((this.measured && !this.inDoubt) || given) return null;
     const batch = await this.read(this.pace.skip);
     if (!batch || batch.events.length === 0) return null;
     const sentAt = this.rawNow();
@@ -93,6 +100,7 @@ export class SyncRun {
     if (!outcome.ok) return this.failed(outcome.failure, batch);
     await this.measure(outcome.answer, sentAt, batch.session.device);
     this.measured = true; // a trip too slow to tell by is not asked for again
+    this.inDoubt = false;
     return null;
   }
 
@@ -157,13 +165,17 @@ export class SyncRun {
 
   private async measure(answer: SyncAnswer, sentAt: number, device: string): Promise<void> {
     const offsetMs = this.meter.read(Date.parse(answer.server_time), sentAt, this.rawNow());
-    if (offsetMs === null || (this.told?.device === device && this.told.offsetMs === offsetMs)) return;
+    if (offsetMs === null || (!this.inDoubt && this.told?.device === device && this.told.offsetMs === offsetMs)) return;
     this.told = { device, offsetMs };
+    this.inDoubt = false;
     this.hooks.offset(offsetMs);
     const first = this.measured === false;
     this.measured = true;
+    const known = await this.steady.run(async (db) => ({ offsetMs: await readMeta(db, 'offsetMs'), suspects: await readMeta(db, 'suspects') }));
     await this.steady.run((db) => writeMeta(db, 'offsetMs', offsetMs));
-    if (first) await this.hooks.putRight(await this.steady.run((db) => putRight(db, offsetMs)));
+    const moved = await this.steady.run((db) => (first ? putRight(db, offsetMs) : putRightSince(db, offsetMs - (known.offsetMs ?? offsetMs), known.suspects ?? [])));
+    if (known.suspects) await this.steady.run((db) => writeMeta(db, 'suspects', []));
+    await this.hooks.putRight(moved);
   }
 }
 

@@ -2,7 +2,11 @@
 import { computed, signal, type ReadonlySignal } from '@preact/signals';
 import type { Trouble } from '../../shared/store/meta';
 import { readGlance } from '../log/glance';
+import { wall } from '../log/wall';
 import type { Me } from './contract';
+
+/** This phone's own clock, ms. */
+export const readWall = (): number => wall.now();
 
 export type SyncPhase = 'idle' | 'syncing' | 'offline' | 'problem';
 export type SyncState = {
@@ -12,6 +16,8 @@ export type SyncState = {
   readonly problem: string | null;
   readonly trouble: Trouble | null;
   readonly clockOffsetMs: number;
+  /** So far ahead the phone's clock jumped under somebody's eyes; unknown to the server yet. */
+  readonly clockAheadMs?: number;
 };
 
 export const syncStateSignal = signal<SyncState>({ phase: 'idle', lastOk: null, problem: null, trouble: null, clockOffsetMs: 0 });

@@ -5,8 +5,10 @@ import type { Failure } from '../../shared/store/answer';
 import { book, channel } from '../log/journal';
 import { connectPhotos, countPhotos } from '../log/photos';
 import { noteStorageError, storage } from '../log/storage';
+import { wall } from '../log/wall';
 import { CallFailed } from './call';
 import { seekLead, type Lead } from './leader';
+import { Jumps } from './jumps';
 import { openOutlook, refreshOutlook } from './outlook';
 import { fetchPhoto, sendPhotos } from './photo-uploads';
 import { restMs, watchBattery } from './rest';
@@ -35,8 +37,19 @@ const run = new SyncRun(storage, (input, init) => fetch(input, init), {
   putRight: (events) => book.putRight(events),
   offset: (offsetMs) => {
     book.setOffset(offsetMs);
+    show({ clockOffsetMs: offsetMs, clockAheadMs: 0 });
+  },
+}, () => wall.now());
+
+const jumps = new Jumps(storage, {
+  offsetMs: () => syncStateSignal.peek().clockOffsetMs,
+  position: () => book.position(),
+  setOffset: (offsetMs) => {
+    book.setOffset(offsetMs);
     show({ clockOffsetMs: offsetMs });
   },
+  sayAhead: (byMs) => show({ clockAheadMs: byMs }),
+  doubt: () => run.doubtClock(),
 });
 
 function show(change: Partial<SyncState>): void {
@@ -133,6 +146,8 @@ export async function startSync(): Promise<void> {
   const lastOk = await storage.run((db) => readMeta(db, 'lastOk'));
   const offsetMs = await storage.run((db) => readMeta(db, 'offsetMs'));
   show({ lastOk: lastOk ?? null, clockOffsetMs: offsetMs ?? 0 });
+  watchWall();
+  await jumps.started(book.unsent.peek().count);
   await openOutlook();
   await countPhotos();
   void watchBattery();
@@ -158,6 +173,17 @@ export async function startSync(): Promise<void> {
   });
 }
 
+/** A clock that is set is noticed at each entry and each tick of the screens, and here when the page comes back. */
+function watchWall(): void {
+  wall.onJump = (jump) => void jumps.hear(jump).catch((error: unknown) => {
+    if (!noteStorageError(error)) console.error(error);
+  });
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'hidden') wall.hidden();
+    else wall.now();
+  });
+}
+
 function answerWake(): void {
   if (!leading) return;
   show({}); // a sign of life, also in the middle of a long call
@@ -167,6 +193,7 @@ function answerWake(): void {
 function hearLeader(state: SyncState): void {
   clearTimeout(noSign);
   if (leading) return;
+  wall.now(); // a jump that the leader has counted in is counted here before, not on top
   syncStateSignal.value = state;
   book.setOffset(state.clockOffsetMs);
 }

@@ -19,6 +19,9 @@ export type Session = {
 
 export type ClockState = { readonly ms: number; readonly counter: number };
 
+/** After the entry with this clock the phone's own may have been set ahead by `byMs`; null: by nobody knows how much. */
+export type Suspect = { readonly after: string; readonly byMs: number | null };
+
 export type Meta = {
   session: Session;
   cursor: number;
@@ -28,6 +31,8 @@ export type Meta = {
   /** Where this phone's hybrid clock stands. */
   clock: ClockState;
   offsetMs: number;
+  /** Where the phone's clock may have been set, since the server last told the time. */
+  suspects: readonly Suspect[];
   lastOk: string;
   outlook: { readonly tag: string | null; readonly value: unknown };
   /** Times worked out on this phone, by job. */

@@ -35,6 +35,7 @@ export const shell = {
   'shell.sync.revoked': 'This phone was signed out. Join again to send {count|it|all}. {count} unsent.',
   'shell.clock.slow': 'This phone’s clock is {by} slow. Times are put right.',
   'shell.clock.fast': 'This phone’s clock is {by} fast. Times are put right.',
+  'shell.clock.ahead': 'This phone’s clock jumped {by} ahead. If somebody set it, what was entered since is put right at the next signal.',
 
   'shell.undo': 'Undo',
   'shell.undo.label': 'Undo: {what}',

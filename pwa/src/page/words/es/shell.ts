@@ -37,6 +37,7 @@ export const shell: Record<keyof typeof english, string> = {
   'shell.sync.revoked': 'Este teléfono quedó fuera. Únase otra vez para enviar. {count} sin enviar.',
   'shell.clock.slow': 'El reloj de este teléfono va {by} atrasado. Las horas se corrigen.',
   'shell.clock.fast': 'El reloj de este teléfono va {by} adelantado. Las horas se corrigen.',
+  'shell.clock.ahead': 'El reloj de este teléfono saltó {by} hacia adelante. Si alguien lo cambió, lo anotado desde entonces se corrige con la próxima señal.',
 
   'shell.undo': 'Deshacer',
   'shell.undo.label': 'Deshacer: {what}',
