@@ -32,6 +32,12 @@ def patio(app: Any, client: Any, sync: Any, join: Callable[..., Joined]) -> Any:
     worker.close(app)
 
 
+def poured(patio: Patio) -> None:
+    """Two loads in place and textured: from here on only later work is reminded of."""
+    patio.poured()
+    patio.record("stage.reached", {"phase": "next_days"})
+
+
 def life(patio: Patio, stage: str, who: Joined | None = None) -> list[dict[str, Any]]:
     row = patio.reminders()[stage]
     answer = patio.client.get(f"/api/reminders/{row.id}", headers=(who or patio.foreman).headers)
@@ -56,7 +62,7 @@ def subscribe(patio: Patio, who: Joined) -> None:
 def test_from_planned_to_taken_in_hand(patio: Patio) -> None:
     worker.use_sender(patio.app, Service(Outcome("later", 503, "busy"), TOOK))  # type: ignore[arg-type]
     subscribe(patio, patio.foreman)
-    patio.poured()
+    poured(patio)
     patio.tick(NOON)
     due = patio.reminders()["open"].due
     patio.tick(due + MINUTE)
@@ -79,7 +85,7 @@ def test_nobody_answered_so_the_office_was_told(patio: Patio, join: Callable[...
     office = join("office", name="Kim")
     subscribe(patio, patio.foreman)
     subscribe(patio, office)
-    patio.poured()
+    poured(patio)
     patio.tick(NOON)
     patio.tick(patio.reminders()["last_call"].due - 20 * MINUTE)  # the hour's look may move it
     due = patio.reminders()["last_call"].due
@@ -94,7 +100,7 @@ def test_nobody_answered_so_the_office_was_told(patio: Patio, join: Callable[...
 def test_one_no_service_took_says_why(patio: Patio) -> None:
     worker.use_sender(patio.app, Service(Outcome("gone", 410, "gone")))  # type: ignore[arg-type]
     subscribe(patio, patio.foreman)
-    patio.poured()
+    poured(patio)
     patio.tick(NOON)
     due = patio.reminders()["open"].due
     patio.tick(due + MINUTE)
@@ -104,7 +110,7 @@ def test_one_no_service_took_says_why(patio: Patio) -> None:
 
 
 def test_work_done_settles_what_was_planned(patio: Patio) -> None:
-    patio.poured()
+    poured(patio)
     patio.tick(NOON)
     patio.record("cut.made", {"length_m": 22, "saw": "conventional", "last": True}, NOON)
     patio.tick(NOON + MINUTE)
@@ -114,7 +120,7 @@ def test_work_done_settles_what_was_planned(patio: Patio) -> None:
 
 
 def test_a_move_says_from_when_to_when(patio: Patio) -> None:
-    patio.poured()
+    poured(patio)
     patio.tick(NOON)
     before = patio.reminders()["open"].due
     body = {"load": patio.loads[0], "kind": "footprint", "depth_mm": 25}
@@ -128,7 +134,7 @@ def test_a_move_says_from_when_to_when(patio: Patio) -> None:
 
 
 def test_a_tick_without_news_adds_no_step(patio: Patio) -> None:
-    patio.poured()
+    poured(patio)
     patio.tick(NOON)
     first = life(patio, "open")
     for minutes in range(1, 4):
@@ -139,7 +145,7 @@ def test_a_tick_without_news_adds_no_step(patio: Patio) -> None:
 def test_another_company_reads_nothing(patio: Patio, join: Callable[..., Joined], app: Any) -> None:
     from slabtide.people.companies import create_company
 
-    patio.poured()
+    poured(patio)
     patio.tick(NOON)
     with app.app_context():
         other = create_company("Ridge Slabs")

@@ -15,6 +15,7 @@ from slabtide.reminders.hosts import EndpointRefusedError, check_endpoint
 from slabtide.reminders.keys import make_key
 from slabtide.reminders.push import (
     LONGEST_PAYLOAD_BYTES,
+    About,
     PayloadTooLargeError,
     PushMessage,
     PushTarget,
@@ -26,6 +27,10 @@ from slabtide.reminders.push import (
 NOW = datetime(2026, 7, 14, 22, 0, tzinfo=UTC)
 
 
+def about(reminder: str, job: str, what: str = "saw") -> About:
+    return About(reminder, job, what, NOW)
+
+
 @pytest.fixture
 def sender(tmp_path: Path) -> WebPushSender:
     return WebPushSender(
@@ -35,7 +40,7 @@ def sender(tmp_path: Path) -> WebPushSender:
 
 @pytest.fixture
 def message() -> PushMessage:
-    payload = payload_of("r" * 36, "j" * 36, "Patio: saw", "Saw by 9:40 pm.", "en", "I have it")
+    payload = payload_of(about("r" * 36, "j" * 36), "Patio: saw", "Saw by 9:40 pm.", "en", "I have it")
     return PushMessage(payload, 3600, topic_of("r" * 36), "high")
 
 
@@ -144,7 +149,7 @@ def test_keys_that_are_no_keys_are_refused_without_a_call(
 def test_a_payload_never_exceeds_the_wire_even_in_four_byte_text(
     service: PushService, sender: WebPushSender
 ) -> None:
-    payload = payload_of("r" * 36, "j" * 36, "Título", "🧱" * 3000, "es", "Me encargo")
+    payload = payload_of(about("r" * 36, "j" * 36), "Título", "🧱" * 3000, "es", "Me encargo")
     assert LONGEST_PAYLOAD_BYTES - 40 <= len(payload) <= LONGEST_PAYLOAD_BYTES
     assert json.loads(payload)["notification"]["body"].endswith("…")
     assert sender.send(target(service), PushMessage(payload, 60, "t", "normal"), NOW).kind == "sent"
@@ -153,7 +158,7 @@ def test_a_payload_never_exceeds_the_wire_even_in_four_byte_text(
 
 def test_a_title_that_alone_is_too_large_is_an_error() -> None:
     with pytest.raises(PayloadTooLargeError):
-        payload_of("r", "j", "🧱" * 1000, "short", "en", "ok")
+        payload_of(about("r", "j"), "🧱" * 1000, "short", "en", "ok")
 
 
 def test_an_oversized_payload_is_refused_before_it_is_sent(
@@ -165,12 +170,17 @@ def test_an_oversized_payload_is_refused_before_it_is_sent(
 
 
 def test_the_payload_is_declarative_and_opens_the_job() -> None:
-    found = json.loads(payload_of("rid", "jid", "Title", "Body", "es", "Me encargo"))
+    found = json.loads(payload_of(about("rid", "jid"), "Title", "Body", "es", "Me encargo"))
     assert found["web_push"] == 8030
     notification = found["notification"]
     assert notification["navigate"] == "/#/job/jid/next-days"
     assert (notification["tag"], notification["lang"]) == ("rid", "es")
-    assert notification["data"] == {"reminder": "rid", "job": "jid"}
+    assert notification["data"] == {
+        "reminder": "rid",
+        "job": "jid",
+        "what": "saw",
+        "due": "2026-07-14T22:00:00.000Z",
+    }
     assert notification["actions"] == [{"action": "acknowledge", "title": "Me encargo"}]
 
 
@@ -232,3 +242,9 @@ def test_a_key_is_made_once_for_its_owner_alone(tmp_path: Path) -> None:
     made = make_key(path).private_pem()
     assert make_key(path).private_pem() == made
     assert path.stat().st_mode & 0o777 == 0o600
+
+
+def test_the_work_of_the_pours_own_hours_opens_where_it_is_done() -> None:
+    for what in ("check", "texture"):
+        found = json.loads(payload_of(about("rid", "jid", what), "Title", "Body", "en", "I have it"))
+        assert found["notification"]["navigate"] == "/#/job/jid/texture"

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from slabtide.engine.slots import CODES
-from slabtide.reminders.contract import LANGUAGES, STAGES, Kept, When
+from slabtide.reminders.contract import LANGUAGES, STAGES, WHATS, Kept, When
 from slabtide.reminders.words import Telling, body, in_every_language, title
 
 CLOSE = datetime(2026, 7, 15, 2, 40, tzinfo=UTC)  # 9:40 pm in Chicago
@@ -51,7 +51,7 @@ def test_a_moved_reminder_says_from_when() -> None:
     assert body(moved, "es").startswith("Cambió; antes 8:05 p. m.")
 
 
-@pytest.mark.parametrize("what", ["saw", "wash", "colour", "seal"])
+@pytest.mark.parametrize("what", WHATS)
 @pytest.mark.parametrize("stage", STAGES)
 @pytest.mark.parametrize("closes", [LAST_CALL.closes, None])
 def test_every_work_and_stage_has_words_in_both_languages(what: str, stage: str, closes: When | None) -> None:

@@ -9,7 +9,7 @@ import { Steady } from '../shared/store/steady';
 import { acknowledge } from './acknowledge';
 import { engineFile, isEngineFile } from './engine-files';
 import { dropOldPages, keepPage, keptPage, openWays } from './first-look';
-import { local, shown, type Aim } from './shown';
+import { local, quietly, shown, type Aim } from './shown';
 import { words, type Language } from './words';
 
 declare const self: ServiceWorkerGlobalScope & { readonly __WB_MANIFEST: (PrecacheEntry | string)[] };
@@ -61,8 +61,19 @@ async function language(): Promise<Language> {
 self.addEventListener('push', (event) => event.waitUntil(show(event.data?.text() ?? null)));
 
 async function show(payload: string | null): Promise<void> {
-  const { title, options } = shown(payload, await language());
+  const loud = shown(payload, await language());
+  const { title, options } = quietly(loud, await standing(loud.options.tag), await isWatched());
   await self.registration.showNotification(title, options);
+}
+
+/** What is on the screen already under the same tag. */
+async function standing(tag: string | undefined): Promise<unknown[]> {
+  return tag ? (await self.registration.getNotifications({ tag })).map(({ data }) => data as unknown) : [];
+}
+
+async function isWatched(): Promise<boolean> {
+  const windows = await self.clients.matchAll({ type: 'window', includeUncontrolled: true });
+  return windows.some(({ visibilityState }) => visibilityState === 'visible');
 }
 
 self.addEventListener('notificationclick', (event) => {

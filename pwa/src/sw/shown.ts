@@ -2,8 +2,8 @@
 import type { Language } from './words';
 import { words } from './words';
 
-export type Aim = { readonly navigate: string; readonly reminder: string | null; readonly job: string | null };
-export type Shown = { readonly title: string; readonly options: NotificationOptions & { renotify?: boolean; actions?: { action: string; title: string }[] } };
+export type Aim = { readonly navigate: string; readonly reminder: string | null; readonly job: string | null; readonly what?: string | null; readonly due?: string | null };
+export type Shown = { readonly title: string; readonly options: NotificationOptions & { renotify?: boolean; silent?: boolean; actions?: { action: string; title: string }[] } };
 
 const isObject = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null;
 const text = (value: unknown): string | null => (typeof value === 'string' && value !== '' ? value : null);
@@ -14,7 +14,7 @@ export function shown(payload: string | null, language: Language): Shown {
   const title = text(notification?.['title']);
   if (!notification || !title) return generic(language);
   const data = isObject(notification['data']) ? notification['data'] : {};
-  const aim: Aim = { navigate: local(text(notification['navigate'])), reminder: text(data['reminder']), job: text(data['job']) };
+  const aim: Aim = { navigate: local(text(notification['navigate'])), reminder: text(data['reminder']), job: text(data['job']), what: text(data['what']), due: text(data['due']) };
   const tag = text(notification['tag']);
   const lang = text(notification['lang']);
   return {
@@ -29,6 +29,19 @@ export function shown(payload: string | null, language: Language): Shown {
       ...(aim.reminder && aim.job ? { actions: readActions(notification['actions'], language) } : {}),
     },
   };
+}
+
+const SAME_MS = 15 * 60_000;
+
+/** The same without a sound where the person has been told: the phone raised it by itself and it still stands, or it is
+ * of texturing and somebody looks at the app, whose own tone and line say it. It is shown all the same. */
+export function quietly({ title, options }: Shown, standing: readonly unknown[], watched: boolean): Shown {
+  const { due, what } = options.data as Aim;
+  const said = standing.some((data) => {
+    const before = isObject(data) ? text(data['due']) : null;
+    return Boolean(before && due) && Math.abs(Date.parse(before ?? '') - Date.parse(due ?? '')) <= SAME_MS;
+  });
+  return said || (watched && what === 'texture') ? { title, options: { ...options, renotify: false, silent: true } } : { title, options };
 }
 
 function readNotification(payload: string | null): Record<string, unknown> | null {

@@ -48,10 +48,18 @@ def last_ack(rows: Iterable[Reminder]) -> dict[str, Any] | None:
 
 
 def _live(rows: Iterable[Reminder], ahead: Sequence[str], now: datetime) -> list[Reminder]:
+    """Those of work still ahead. Nothing is late by a surface check, which serves the times; nor by texturing
+    that nobody can tick, for want of bays: that has no last call."""
+    rows = list(rows)
+    ticked = {row.subject for row in rows if (row.what, row.stage) == ("texture", "last_call")}
     return [
         row
         for row in rows
-        if f"{row.what}/{row.subject}" in ahead and row.state != "cancelled" and row.expires > now
+        if f"{row.what}/{row.subject}" in ahead
+        and row.what != "check"
+        and (row.what != "texture" or row.subject in ticked)
+        and row.state != "cancelled"
+        and row.expires > now
     ]
 
 

@@ -41,6 +41,8 @@ _WEATHER = frozenset(
         "first_night_drop",
     }
 )
+_CAN_CLASH = ("saw", "wash", "colour", "seal")
+"""Of the work with windows: the pour's own stands for the hand work of its hours."""
 Values = dict[str, Any]
 
 
@@ -174,7 +176,8 @@ def _windows(reminders: Sequence[Reminder], ahead: Sequence[str]) -> list[dict[s
     found: dict[str, dict[str, Any]] = {}
     for row in reminders:
         group = f"{row.what}/{row.subject}"
-        if group in ahead and row.state != "cancelled" and row.stage in ("open", "heads_up"):
+        live = group in ahead and row.state != "cancelled" and row.stage in ("open", "heads_up")
+        if live and row.what in _CAN_CLASH:
             found[group] = {
                 "what": row.what,
                 "subject": row.subject,

@@ -15,11 +15,12 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any, Literal
 
-What = Literal["saw", "wash", "colour", "seal"]
+What = Literal["check", "texture", "saw", "wash", "colour", "seal"]
 Stage = Literal["heads_up", "open", "last_call", "missed"]
 State = Literal["planned", "due", "sent", "acknowledged", "cancelled", "failed", "missed"]
 Language = Literal["en", "es"]
 
+WHATS: tuple[What, ...] = ("check", "texture", "saw", "wash", "colour", "seal")
 STAGES: tuple[Stage, ...] = ("heads_up", "open", "last_call", "missed")
 LANGUAGES: tuple[Language, ...] = ("en", "es")
 
@@ -120,7 +121,7 @@ class Spec:
     @property
     def audience(self) -> tuple[str, ...]:
         """Roles that are told."""
-        if self.what == "saw" and self.stage == "last_call":
+        if self.what in ("texture", "saw") and self.stage == "last_call":
             return ("foreman", "crew")
         if self.what == "saw" and self.stage == "missed":
             return ("foreman", "office")

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from slabtide.reminders.contract import LANGUAGES
 from slabtide.reminders.outbox import Claim, anything_ready, claim, mark
 from slabtide.reminders.push import (
+    About,
     Outcome,
     PayloadTooLargeError,
     PushMessage,
@@ -129,7 +130,7 @@ def _with_message(session: Session, taken: Claim, now: datetime) -> Job:
         telling = telling_of(row, jobmark.state, now)
         head, text = title(telling, language), body(telling, language)
     try:
-        payload = payload_of(row.id, row.job, head, text, language, act(language))
+        payload = payload_of(About(row.id, row.job, row.what, row.due), head, text, language, act(language))
     except PayloadTooLargeError as error:
         return taken, error
     ttl_s = max(1, int((taken.until - now).total_seconds()))

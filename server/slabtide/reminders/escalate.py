@@ -1,12 +1,14 @@
-"""A saw reminder that nobody takes in hand goes up the line: from the lead to the foremen, then the office.
+"""A reminder that nobody takes in hand goes up the line: from the lead to the foremen, then the office.
 
-How long it waits is a setting from practice (common practice, no source).
+How long each waits is a setting from practice (common practice, no source). A heads-up and a missed wait for
+nobody; later work is passed on from its last call; a surface check not further than to the foremen, for
+nobody at a desk can press a slab.
 """
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from sqlalchemy import Select, func, select
+from sqlalchemy import Select, func, select, tuple_
 from sqlalchemy.orm import Session
 
 from slabtide.reminders.outbox import add, due_key, reachable
@@ -14,14 +16,25 @@ from slabtide.reminders.steps import note
 from slabtide.reminders.truth import is_ahead, overtaken, until_of
 from slabtide.store.tables import Delivery, PushSubscription, Reminder
 
-WAITS = {"open": timedelta(minutes=45), "last_call": timedelta(minutes=15)}
+_MIN = timedelta(minutes=1)
+WAITS = {
+    ("check", "open"): 20 * _MIN,
+    ("texture", "open"): 20 * _MIN,
+    ("texture", "last_call"): 10 * _MIN,
+    ("saw", "open"): 45 * _MIN,
+    ("saw", "last_call"): 15 * _MIN,
+    ("wash", "last_call"): 60 * _MIN,
+    ("colour", "last_call"): 60 * _MIN,
+    ("seal", "last_call"): 60 * _MIN,
+}
 FIRST_ROLE, NEXT_ROLE = "foreman", "office"
+NOT_FOR_THE_OFFICE = ("check",)
 _MOST_PER_TICK = 200
 
 
 def escalate(session: Session, now: datetime) -> int:
-    """Pass on saw reminders sent and not acknowledged in time: to the foremen not told yet, then to the
-    office, each once.
+    """Pass on reminders sent and not acknowledged in time: to the foremen not told yet, then to the office,
+    each once.
 
     Returns the number of reminders passed on.
     """
@@ -47,8 +60,10 @@ def _to_pass_on(session: Session, now: datetime) -> Iterator[tuple[Reminder, str
         made = _made(session, row)
         untold = [one for one, role, _ in phones if role == FIRST_ROLE and one.id not in made]
         foremen = [made[one.id] for one, role, _ in phones if role == FIRST_ROLE and one.id in made]
-        if not untold and foremen and max(foremen) > now - WAITS[row.stage]:
+        if not untold and foremen and max(foremen) > now - _wait(row):
             continue  # they were told after the lead was, and have not had their time yet
+        if not untold and row.what in NOT_FOR_THE_OFFICE:
+            continue
         to = FIRST_ROLE if untold else NEXT_ROLE
         yield row, to, [one for one, role, _ in phones if role == to]
 
@@ -66,8 +81,7 @@ def _made(session: Session, row: Reminder) -> dict[str, datetime]:
 def _unanswered(now: datetime) -> Select[Reminder]:
     return select(Reminder).where(
         Reminder.state == "sent",
-        Reminder.what == "saw",
-        Reminder.stage.in_(WAITS),
+        tuple_(Reminder.what, Reminder.stage).in_(list(WAITS)),
         Reminder.escalation == 0,
         Reminder.due <= now - min(WAITS.values()),
         Reminder.expires > now,
@@ -77,9 +91,13 @@ def _unanswered(now: datetime) -> Select[Reminder]:
 def _waiting(session: Session, now: datetime) -> Iterator[Reminder]:
     for row in session.scalars(_unanswered(now).limit(_MOST_PER_TICK)).all():
         sent_at = _first_sent(session, row)
-        waited = sent_at is not None and sent_at <= now - WAITS[row.stage]
+        waited = sent_at is not None and sent_at <= now - _wait(row)
         if waited and until_of(row) > now and is_ahead(session, row) and not overtaken(session, row):
             yield row
+
+
+def _wait(row: Reminder) -> timedelta:
+    return WAITS[row.what, row.stage]
 
 
 def _first_sent(session: Session, row: Reminder) -> datetime | None:

@@ -5,12 +5,15 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from slabtide.log.instants import read_instant
-from slabtide.log.model import JobView
+from slabtide.log.model import Bay, JobView
 from slabtide.office.pour import CUT_M_PER_M2, SAW_RATE_M_PER_MIN
+from slabtide.reminders.hand_work import HandLoad
 from slabtide.reminders.kept import KeptTime
 from slabtide.reminders.plan import Ack
 from slabtide.reminders.snooze import Snooze
 from slabtide.reminders.windows import Facts
+
+AFTER_TEXTURE = ("next_days", "record")
 
 
 def facts_of(view: JobView) -> Facts | None:
@@ -34,6 +37,7 @@ def facts_of(view: JobView) -> Facts | None:
             KeptTime(kept.work, kept.coat, read_instant(kept.from_), read_instant(kept.to))
             for kept in view.kept_slots
         ),
+        hand_loads=_hand_loads(view),
     )
 
 
@@ -68,6 +72,39 @@ def _placed(view: JobView) -> tuple[datetime, ...]:
     """When placing ended, load by load; a ticket without a placement counts from its batching."""
     loads = [read_instant(load.placed.to if load.placed else load.batched_at) for load in view.loads]
     return (*loads, *(read_instant(load.placed.to) for load in view.unticketed))
+
+
+def _hand_loads(view: JobView) -> tuple[HandLoad, ...]:
+    """Every load in place, and how far its hand work is. Later work takes all of it as done."""
+    placed = [(load.id, load.number) for load in view.loads if load.placed]
+    numbers: dict[str, int | None] = dict(placed) | {load.id: None for load in view.unticketed}
+    only = next(iter(numbers)) if len(numbers) == 1 else None
+    later = view.phase in AFTER_TEXTURE
+    found = []
+    for name, number in numbers.items():
+        bays = [bay for bay in view.bays if (bay.load if bay.load in numbers else only) == name]
+        checks = [read_instant(check.at) for check in view.checks if check.load == name]
+        found.append(
+            HandLoad(
+                name,
+                number,
+                begun=later or any(_begun(bay) for bay in bays),
+                textured=later or (bool(bays) and all(_ended(bay) for bay in bays)),
+                can_be_ticked=bool(bays),
+                checked_at=max(checks, default=None),
+            )
+        )
+    return tuple(found)
+
+
+def _begun(bay: Bay) -> bool:
+    step = bay.steps.get("texture")
+    return step is not None and (step.start is not None or step.end is not None)
+
+
+def _ended(bay: Bay) -> bool:
+    step = bay.steps.get("texture")
+    return step is not None and step.end is not None
 
 
 def _saw_length_m(view: JobView) -> float:

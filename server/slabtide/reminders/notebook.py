@@ -1,6 +1,6 @@
 """What the worker writes down about a job beside its summary, from one look to the next."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from slabtide.log.instants import write_instant
 from slabtide.office.forecast_rows import forecast_of
+from slabtide.reminders.contract import Spec
 from slabtide.store.tables import Event
 
 POUR_REMEMBERED = timedelta(days=7)
@@ -35,6 +36,12 @@ def changed_works(before: Mapping[str, Any] | None, notebook: Mapping[str, Any])
     """Work that came up or is no longer ahead since the last look, as "what/subject"."""
     was = (before or {}).get("ahead")
     return set(was) ^ set(notebook.get("ahead", ())) if was is not None else set()
+
+
+def begun_works(specs: Sequence[Spec]) -> list[str]:
+    """Work under way, as "what/subject": it is ahead, and its opening need not be told any more."""
+    works = {f"{spec.what}/{spec.subject}" for spec in specs}
+    return sorted(works - {f"{spec.what}/{spec.subject}" for spec in specs if spec.stage == "open"})
 
 
 def pour_carried(

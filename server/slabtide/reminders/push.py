@@ -17,6 +17,8 @@ import requests
 from py_vapid import Vapid01
 from pywebpush import WebPushException, webpush
 
+from slabtide.reminders.contract import iso
+from slabtide.reminders.hand_work import HAND_WORK
 from slabtide.reminders.hosts import EndpointRefusedError, check_endpoint
 
 LONGEST_PAYLOAD_BYTES = 3993  # 4,096 on the wire once encrypted (RFC 8030 section 7.2, RFC 8188 overhead)
@@ -74,7 +76,22 @@ def topic_of(reminder: str) -> str:
     return base64.urlsafe_b64encode(digest).decode()[:32]
 
 
-def payload_of(reminder: str, job: str, title: str, body: str, language: str, act: str) -> bytes:
+@dataclass(frozen=True, slots=True)
+class About:
+    """What a push is about. `what`: the kind of work; `due`: its time, which tells a phone that raised it."""
+
+    reminder: str
+    job: str
+    what: str
+    due: datetime
+
+    @property
+    def page(self) -> str:
+        """The phase in which that work is done."""
+        return "texture" if self.what in HAND_WORK else "next-days"
+
+
+def payload_of(about: About, title: str, body: str, language: str, act: str) -> bytes:
     """The declarative push message, at most 3,993 bytes; a body that is too long is cut with an ellipsis.
 
     Raises: PayloadTooLargeError when the rest alone is too large.
@@ -84,10 +101,15 @@ def payload_of(reminder: str, job: str, title: str, body: str, language: str, ac
         notification = {
             "title": title,
             "body": text,
-            "navigate": f"/#/job/{job}/next-days",
-            "tag": reminder,
+            "navigate": f"/#/job/{about.job}/{about.page}",
+            "tag": about.reminder,
             "lang": language,
-            "data": {"reminder": reminder, "job": job},
+            "data": {
+                "reminder": about.reminder,
+                "job": about.job,
+                "what": about.what,
+                "due": iso(about.due),
+            },
             "actions": [{"action": "acknowledge", "title": act}],
         }
         message = {"web_push": 8030, "notification": notification}

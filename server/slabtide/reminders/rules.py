@@ -1,5 +1,14 @@
 """When to tell whom about a piece of work: pure rules from windows to reminders.
 
+Surface checks and texturing answer to the concrete, load by load:
+  heads_up   20 min before a check, 30 min before the mats; for the first load, and for one that opens an hour
+             and a half after the one before: in between the people are there
+  open       at the likely opening; texturing that has begun needs none
+  last_call  of a check: 10 min before the likely opening of texture; of texture: when its window counts as
+             closing on every screen and as a tone on the phone
+  missed     of a check: at the late opening of texture; of texture: at the likely close
+Where a load's bays are not drawn nobody can tick its texturing: it has no last call then, and neither of the
+two is ever called missed.
 Sawing answers to the concrete, day and night:
   heads_up   an hour before the likely opening
   open       at the likely opening; sooner, though never before the early one, where the window is so short
@@ -20,6 +29,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from slabtide.reminders.contract import Spec, Stage, WorkWindow
+from slabtide.reminders.hand_work import HandWindow, hand_windows
 from slabtide.reminders.kept import as_kept
 from slabtide.reminders.windows import Facts, windows_ahead
 
@@ -33,6 +43,10 @@ BEFORE_QUIET = time(20, 45)
 WORK_FROM, WORK_TO = time(6, 30), time(17, 0)
 EVENING = time(18, 0)
 SLOT_WITHIN = timedelta(hours=48)
+HAND_HEADS_UP = {"check": timedelta(minutes=20), "texture": timedelta(minutes=30)}
+CHECK_LAST_CALL = timedelta(minutes=10)
+HAND_EXPIRES_AFTER = timedelta(hours=3)
+CLOSING_SHARE, CLOSING_LEAST, CLOSING_MOST = 0.2, timedelta(minutes=10), timedelta(minutes=60)
 _LEAST_STEP = timedelta(minutes=5)
 
 
@@ -43,6 +57,9 @@ def derive(facts: Facts, timeline: Mapping[str, Any] | None) -> list[Spec]:
     """
     zone = ZoneInfo(facts.time_zone)
     specs: list[Spec] = []
+    if not facts.closed:
+        for work in hand_windows(facts.hand_loads, timeline):
+            specs += hand_stages(work, zone)
     for window in windows_ahead(facts, timeline):
         if window.what == "saw":
             cut = timedelta(minutes=facts.saw_length_m / facts.saw_rate_m_per_min)
@@ -51,6 +68,41 @@ def derive(facts: Facts, timeline: Mapping[str, Any] | None) -> list[Spec]:
             watched = as_kept(window, facts.kept_times, timeline)
             specs += day_stages(watched, _slot_start(watched, timeline), zone)
     return specs
+
+
+def hand_stages(work: HandWindow, zone: ZoneInfo) -> Iterator[Spec]:
+    """The stages of a surface check or of texturing one load."""
+    window = work.window
+    opens, closes = window.opens, window.closes
+    ends = _hand_ends(window)
+    expires = ends + HAND_EXPIRES_AFTER
+    if not work.begun:
+        if work.first:
+            due = heads_up_due(opens.likely - HAND_HEADS_UP[window.what], opens.likely, zone)
+            yield _spec(window, "heads_up", due, expires)
+        yield _spec(window, "open", opens.likely, expires)
+    if closes is None or (window.what == "texture" and not work.can_be_ticked):
+        return
+    last = closes.likely - CHECK_LAST_CALL if window.what == "check" else closing_from(window)
+    last = max(last, opens.likely + _LEAST_STEP)
+    yield _spec(window, "last_call", last, expires)
+    if work.can_be_ticked:
+        yield _spec(window, "missed", max(ends, last + _LEAST_STEP), expires)
+
+
+def closing_from(window: WorkWindow) -> datetime:
+    """When a window starts to count as closing: the last fifth before its early close, never under ten
+    minutes or over an hour, and not before it is likely open. The phone's screens and tones go by it too."""
+    assert window.closes is not None
+    opens, safe = window.opens.likely, window.closes.early
+    lead = min(CLOSING_MOST, max(CLOSING_LEAST, CLOSING_SHARE * (safe - opens)))
+    return max(opens, safe - lead)
+
+
+def _hand_ends(window: WorkWindow) -> datetime:
+    if window.closes is None:
+        return window.opens.late
+    return window.closes.late if window.what == "check" else window.closes.likely
 
 
 def saw_stages(

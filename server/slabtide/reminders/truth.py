@@ -9,6 +9,8 @@ from slabtide.reminders.contract import STAGES, send_until
 from slabtide.reminders.upsert import spec_of
 from slabtide.store.tables import JobMark, Reminder
 
+_BEFORE_IT_BEGINS = ("heads_up", "open")
+
 
 def until_of(row: Reminder) -> datetime:
     """The last moment at which a push of this reminder is still true."""
@@ -17,10 +19,14 @@ def until_of(row: Reminder) -> datetime:
 
 
 def is_ahead(session: Session, row: Reminder) -> bool:
-    """Whether the work of a reminder is still to be done, as the job was last seen."""
+    """Whether the work of a reminder is still to be done, as the job was last seen; work begun no longer
+    wants its heads-up and its opening."""
     mark = session.get(JobMark, (row.company_id, row.job))
-    ahead = mark.state.get("ahead") if mark is not None and mark.state else None
-    return ahead is None or f"{row.what}/{row.subject}" in ahead
+    state = (mark.state if mark is not None else None) or {}
+    work, ahead = f"{row.what}/{row.subject}", state.get("ahead")
+    if row.stage in _BEFORE_IT_BEGINS and work in state.get("begun", ()):
+        return False
+    return ahead is None or work in ahead
 
 
 def overtaken(session: Session, row: Reminder) -> bool:

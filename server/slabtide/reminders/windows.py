@@ -15,6 +15,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from slabtide.reminders.contract import NightDrop, What, When, WorkWindow
+from slabtide.reminders.hand_work import HandLoad
 from slabtide.reminders.kept import KeptTime
 
 SAW_OPENS_AFTER, SAW_CLOSES_AFTER = timedelta(hours=4), timedelta(hours=12)  # ACI 302.1R-15
@@ -49,6 +50,7 @@ class Facts:
     recoat_after: timedelta = SECOND_COAT_AFTER
     seal_age: timedelta | None = None
     kept_times: tuple[KeptTime, ...] = ()
+    hand_loads: tuple[HandLoad, ...] = ()
 
 
 def windows_ahead(facts: Facts, timeline: Mapping[str, Any] | None) -> Iterator[WorkWindow]:

@@ -8,18 +8,34 @@ from zoneinfo import ZoneInfo
 from slabtide.engine.wording import degrees
 from slabtide.engine.wording import drop as fall
 from slabtide.reminders.contract import LANGUAGES, Language, Spec, When
+from slabtide.reminders.hand_work import load_of
 
 LONGEST_NAME = 60
 
 _WORK: Mapping[Language, Mapping[str, str]] = {
-    "en": {"saw": "Saw", "wash": "Wash", "colour": "Second color", "seal": "Seal"},
-    "es": {"saw": "Corte", "wash": "Lavado", "colour": "Segundo color", "seal": "Sellado"},
+    "en": {
+        "check": "Surface check",
+        "texture": "Texture",
+        "saw": "Saw",
+        "wash": "Wash",
+        "colour": "Second color",
+        "seal": "Seal",
+    },
+    "es": {
+        "check": "Revisión de superficie",
+        "texture": "Textura",
+        "saw": "Corte",
+        "wash": "Lavado",
+        "colour": "Segundo color",
+        "seal": "Sellado",
+    },
 }
 _STAGE: Mapping[Language, Mapping[str, str]] = {
     "en": {"heads_up": "coming up", "open": "open now", "last_call": "last call", "missed": "time is past"},
     "es": {"heads_up": "se acerca", "open": "ya se puede", "last_call": "último aviso", "missed": "ya pasó"},
 }
 _COAT: Mapping[Language, str] = {"en": "coat", "es": "capa"}
+_LOAD: Mapping[Language, str] = {"en": "load", "es": "carga"}
 _MOVED: Mapping[Language, str] = {"en": "Moved from {moved}. ", "es": "Cambió; antes {moved}. "}
 _MOVED_BY: Mapping[Language, Mapping[str, str]] = {
     "en": {"forecast": "The forecast changed: moved from {moved}. "},
@@ -29,12 +45,16 @@ _ACT: Mapping[Language, str] = {"en": "I have it", "es": "Me encargo"}
 
 _CARE: Mapping[Language, Mapping[str, str]] = {
     "en": {
+        "check": " Wet concrete burns: gloves.",
+        "texture": " Wet concrete burns: gloves, boots, knee boards.",
         "saw": " Water on the blade, respirator as local rules ask.",
         "wash": " Keep wash water out of street and drain.",
         "colour": " Gloves and eye protection; follow the label.",
         "seal": " No flame or spark, fresh air, respirator as the label asks.",
     },
     "es": {
+        "check": " El concreto fresco quema: guantes.",
+        "texture": " El concreto fresco quema: guantes, botas y tablas para las rodillas.",
         "saw": " Agua en el disco y respirador según las reglas locales.",
         "wash": " Que el agua de lavado no llegue a la calle ni al drenaje.",
         "colour": " Guantes y protección para los ojos; siga la etiqueta.",
@@ -60,9 +80,25 @@ _POUR: Mapping[Language, Mapping[str, str]] = {
     },
 }
 
-# {opens} likely opening, {by} early close, {closed} likely close, {left} time left, {work} the work's name
+# {opens} likely opening, {by} early close, {closed} likely close, {left} time left to the early close and
+# {even} to the likely one, {work} the work's name
 _BODY: Mapping[Language, Mapping[str, str]] = {
     "en": {
+        "check heads_up": "{work} from about {opens}. Somebody should be there with a glove and the phone.",
+        "check open": "{work} now, before the mats at about {closed}. Note what you see: the times follow"
+        " the slab.",
+        "check last_call": "{work}: mats at about {closed}. Press it before the first one.",
+        "check missed": "{work}: none was noted. Its times rest on mix and weather alone: try each mat"
+        " first.",
+        "texture heads_up": "{work} from about {opens}, likely to {closed}. Have mats, release and hands"
+        " ready.",
+        "texture heads_up endless": "{work} from about {opens}. Have mats, release and hands ready.",
+        "texture open": "{work} now. Likely closes {closed}. Try one mat at an edge first: it must print"
+        " clean.",
+        "texture open endless": "{work} from now. Try one mat at an edge first: it must print clean.",
+        "texture last_call": "{work} is closing. Likely end {closed}, {even} left. All hands and mats there.",
+        "texture missed": "{work}: its time ended about {closed}. Try a mat; if it won't print, don't"
+        " force it.",
         "saw heads_up": "Saw from about {opens}, by {by}. Have saw, blades, water and light on site.",
         "saw heads_up endless": "Saw from about {opens}. Have saw, blades, water and light on site.",
         "saw open": "Saw by {by}. {left} left. Cut a short test first: the edges must hold.",
@@ -81,6 +117,20 @@ _BODY: Mapping[Language, Mapping[str, str]] = {
         "lost wait": "No fit hours in sight yet. ",
     },
     "es": {
+        "check heads_up": "{work} desde las {opens}, más o menos. Que haya alguien con guante y teléfono.",
+        "check open": "{work}: ya, antes de los moldes hacia las {closed}. Anote lo que ve: las horas"
+        " siguen a la losa.",
+        "check last_call": "{work}: moldes hacia las {closed}. Presione antes del primero.",
+        "check missed": "{work}: no hay ninguna. Las horas salen solo de mezcla y clima: pruebe cada molde.",
+        "texture heads_up": "{work} desde las {opens}, quizá hasta las {closed}. Tenga listos moldes,"
+        " desmoldante y gente.",
+        "texture heads_up endless": "{work} desde las {opens}, más o menos. Tenga listos moldes y gente.",
+        "texture open": "{work}: ya. Cierra hacia las {closed}. Pruebe un molde en la orilla: debe marcar"
+        " limpio.",
+        "texture open endless": "{work}: ya se puede. Pruebe un molde en la orilla: debe marcar limpio.",
+        "texture last_call": "{work}: se está cerrando. Fin probable {closed}, quedan {even}. Toda la"
+        " gente y los moldes ahí.",
+        "texture missed": "{work}: terminó hacia las {closed}. Pruebe un molde; si no marca, no lo fuerce.",
         "saw heads_up": "Corte de {opens} (más o menos) a {by}. Lleve sierra, discos, agua y luz.",
         "saw heads_up endless": "Corte desde las {opens}, más o menos. Lleve sierra, discos, agua y luz.",
         "saw open": "Corte antes de las {by}. Quedan {left}. Pruebe un corte corto: el borde debe aguantar.",
@@ -217,7 +267,7 @@ def body(telling: Telling, language: Language) -> str:
     stage, what = telling.stage, telling.what
     key = f"{stage} endless" if telling.closes is None and stage in ("heads_up", "open") else stage
     lines, kept = _BODY[language], telling.opens.kept
-    line = lines.get(f"saw {key}") if what == "saw" else lines.get(key)
+    line = lines.get(f"{what} {key}", lines.get(key))
     if kept is not None and kept.why is None:
         line = lines.get(f"kept {stage}", line)
     values = _values(telling, language)
@@ -261,8 +311,11 @@ def act(language: Language) -> str:
 
 
 def work(telling: Telling, language: Language) -> str:
-    """The name of the work, with the coat where there is more than one."""
+    """The name of the work, with the load or the coat it is of."""
     name = _WORK[language][telling.what]
+    load = load_of(telling.subject)
+    if load is not None:
+        return f"{name}, {_LOAD[language]} {load}"
     coat = telling.subject.removeprefix("coat-")
     return f"{name}, {_COAT[language]} {coat}" if coat != telling.subject else name
 
@@ -332,4 +385,5 @@ def _values(telling: Telling, language: Language) -> dict[str, str]:
         "by": clock_time(closes.early, telling, language),
         "closed": clock_time(closes.likely, telling, language),
         "left": time_left(left),
+        "even": time_left(int((closes.likely - telling.at).total_seconds() // 60)),
     }

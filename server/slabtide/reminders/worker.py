@@ -22,7 +22,7 @@ from slabtide.reminders.dispatch import Dispatcher
 from slabtide.reminders.escalate import anything_unanswered, escalate
 from slabtide.reminders.facts import acks_of, facts_of, snoozes_of
 from slabtide.reminders.keys import NoPushKeyError, read_key
-from slabtide.reminders.notebook import basis_of, changed_works, pour_carried, why_moved
+from slabtide.reminders.notebook import basis_of, begun_works, changed_works, pour_carried, why_moved
 from slabtide.reminders.push import PushSender, WebPushSender
 from slabtide.reminders.rules import derive
 from slabtide.reminders.upsert import anything_ripe, bump, ripen, upsert
@@ -168,6 +168,7 @@ def _keep(
     if facts is not None:
         specs = derive(facts, None if outlook.planned else outlook.timeline)
         notebook["ahead"] = sorted({f"{spec.what}/{spec.subject}" for spec in specs})
+        notebook["begun"] = begun_works(specs)
         acks, snoozes, why = acks_of(computed.view), snoozes_of(computed.view), why_moved(before, basis)
         upsert(session, mark.company_id, mark.job, notebook, specs, acks, now, snoozes, why)
         bump(session, mark.company_id, mark.job, changed_works(before, notebook), now)

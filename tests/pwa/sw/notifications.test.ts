@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { acknowledge } from '../../../pwa/src/sw/acknowledge';
-import { local, shown } from '../../../pwa/src/sw/shown';
+import { local, quietly, shown } from '../../../pwa/src/sw/shown';
 import { job, joinedAt, Phone, uuid } from '../sync/phone';
 
 const reminder = uuid(0x5a3);
@@ -18,7 +18,7 @@ describe('every push shows something', () => {
     const { title, options } = shown(payload(), 'en');
     expect(title).toBe('Saw Miller patio');
     expect(options).toMatchObject({ body: 'Saw by 6:40 pm.', tag: reminder, renotify: true, actions: [{ action: 'acknowledge', title: 'I have it' }] });
-    expect(options.data).toEqual({ navigate: `#/job/${job}/next-days`, reminder, job });
+    expect(options.data).toEqual({ navigate: `#/job/${job}/next-days`, reminder, job, what: null, due: null });
   });
 
   const broken = [null, '', '{', '[]', 'null', '"text"', '{}', '{"notification":7}', payload({ title: 7 }), payload({ title: '' })];
@@ -36,6 +36,23 @@ describe('every push shows something', () => {
   test.each([['https://elsewhere.example/', '#/'], ['/#/now', '#/now'], [null, '#/'], ['javascript:alert(1)', '#/']])('%s opens %s', (from, to) => {
     expect(local(from)).toBe(to);
   });
+});
+
+describe('a person told already is not buzzed again, and still shown', () => {
+  const due = '2026-07-14T13:00:00.000Z';
+  const of = (what: string, at = due) => shown(payload({ data: { reminder, job, what, due: at } }), 'en');
+  const buzzes = ({ options }: ReturnType<typeof shown>): boolean => options.renotify === true && options.silent !== true;
+
+  test('nothing stands and nobody looks: it buzzes', () => expect(buzzes(quietly(of('texture'), [], false))).toBe(true));
+  test('the phone raised the same by itself: it does not', () => {
+    const quiet = quietly(of('saw'), [{ due }], false);
+    expect(buzzes(quiet)).toBe(false);
+    expect(quiet.options).toMatchObject({ tag: reminder, body: 'Saw by 6:40 pm.' });
+  });
+  test('what stands is from before a move: it buzzes', () => expect(buzzes(quietly(of('saw', '2026-07-14T13:16:00.000Z'), [{ due }], false))).toBe(true));
+  test('texturing while somebody looks at the app, whose tone says it: it does not', () => expect(buzzes(quietly(of('texture'), [], true))).toBe(false));
+  test.each(['check', 'saw', 'seal'])('%s while somebody looks has no tone: it buzzes', (what) => expect(buzzes(quietly(of(what), [], true))).toBe(true));
+  test('from an older server that names no time: it buzzes', () => expect(buzzes(quietly(shown(payload(), 'en'), [{ due }], true))).toBe(true));
 });
 
 describe('acknowledging on the notification', () => {

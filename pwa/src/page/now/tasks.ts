@@ -148,8 +148,13 @@ export function handWork(job: JobView, load: string): HandWork {
   return { edge: texture || edged, texture, textureBegun };
 }
 
+/** A reminder of work that waits for the days after the pour. */
+type DayReminder = Reminder & { readonly what: DayWork };
+type DayWork = 'wash' | 'colour' | 'seal';
+const isOfDays = (reminder: Reminder): reminder is DayReminder => reminder.what === 'wash' || reminder.what === 'colour' || reminder.what === 'seal';
+
 interface DayTask {
-  reminder: Reminder;
+  reminder: DayReminder;
   coat: number | null;
 }
 
@@ -158,7 +163,7 @@ export function dayWork(job: JobView, reminders: readonly Reminder[]): DayTask[]
   const seen = new Set<string>();
   return reminders.flatMap((reminder) => {
     const key = `${reminder.what}/${reminder.subject}`;
-    if (reminder.job !== job.id || reminder.what === 'saw' || reminder.state === 'cancelled') return [];
+    if (reminder.job !== job.id || !isOfDays(reminder) || reminder.state === 'cancelled') return [];
     if (seen.has(key) || isDone(job, reminder)) return [];
     seen.add(key);
     return [{ reminder, coat: coatOf(reminder) }];
@@ -173,11 +178,27 @@ export function coatOf(reminder: Pick<Reminder, 'what' | 'subject'>): number | n
 
 /** Whether the log says that what a reminder asks for is done. */
 export function isDone(job: JobView, reminder: Pick<Reminder, 'what' | 'subject'>): boolean {
+  if (reminder.what === 'check' || reminder.what === 'texture') return isHandWorkDone(job, reminder);
   if (reminder.what === 'saw') return job.cuts_done;
   if (reminder.what === 'wash') return job.washes.length > 0;
   if (reminder.what === 'colour') return job.colours.length > 0;
   const coat = coatOf(reminder) ?? 1;
   return job.coats.some((done) => done.coat >= coat);
+}
+
+/** The load's number in the subject of a reminder of hand work, or null. */
+export const loadOf = ({ subject }: Pick<Reminder, 'subject'>): number | null => {
+  const number = /^load-(\d+)$/.exec(subject)?.[1];
+  return number ? Number(number) : null;
+};
+
+/** Texturing is done with its load's bays, and a check is moot once mats lie there; whether one was made in time the server says. */
+function isHandWorkDone(job: JobView, reminder: Pick<Reminder, 'what' | 'subject'>): boolean {
+  const loads = job.loads.filter(({ number }) => number === loadOf(reminder));
+  return loads.length > 0 && loads.every(({ id }) => {
+    const done = handWork(job, id);
+    return done.texture || (reminder.what === 'check' && done.textureBegun);
+  });
 }
 
 function worthSaying(task: Task, now: Date): boolean {

@@ -1,7 +1,7 @@
 import type { JobView } from '../../shared/job';
 import { Button, sayMoment } from '../look';
 import { isAsking } from '../now/state';
-import { coatOf } from '../now/tasks';
+import { coatOf, loadOf } from '../now/tasks';
 import type { Reminder } from '../sync/contract';
 import { outlook } from '../sync/outlook';
 import { inLanguage, t } from '../words';
@@ -42,7 +42,9 @@ export function RemindersPart({ job, now }: { job: JobView; now: Date }) {
 function ReminderRow({ job, reminder, now }: { job: JobView; reminder: Reminder; now: Date }) {
   const zone = zoneOf(job.id);
   const coat = coatOf(reminder);
-  const what = coat === null ? t(`office.what.${reminder.what}`) : t('now.what.seal', { coat });
+  const load = loadOf(reminder);
+  const of = coat === null ? t(`office.what.${reminder.what}`) : t('now.what.seal', { coat });
+  const what = load === null ? of : `${of}, ${t('signal.load', { number: load })}`;
   const title = inLanguage(reminder.title);
   return (
     <tr>

@@ -7,6 +7,9 @@ const movedMs = 15 * 60_000;
 export const isNews = ({ due }: Reminder, raisedFor: string | undefined): boolean =>
   raisedFor === undefined || Math.abs(Date.parse(due) - Date.parse(raisedFor)) > movedMs;
 
+/** Texturing has the phone's own tone and line over every screen while somebody looks: a reminder besides would say it twice. */
+export const isToldBySignals = ({ what }: Reminder): boolean => what === 'texture';
+
 const settledStates = new Set<Reminder['state']>(['acknowledged', 'cancelled', 'missed']);
 const urgency: Readonly<Record<Reminder['stage'], number>> = { last_call: 3, open: 2, heads_up: 1, missed: 0 };
 

@@ -11,7 +11,7 @@ import { outlook } from '../sync/outlook';
 import { putOff, stillCounts } from '../sync/put-off';
 import { me } from '../sync/state';
 import { inLanguage, language, t } from '../words';
-import { dueReminders, isNews } from './due';
+import { dueReminders, isNews, isToldBySignals } from './due';
 import { pushState } from './subscription';
 import { firstTold, isMine, workingDay, type Person } from './told';
 
@@ -39,6 +39,12 @@ export const due: ReadonlySignal<readonly Reminder[]> = computed(() => {
   return dueReminders(mine, taken, now.value, isPutOff)
     .filter((one) => goesToMe(one, openJobs.value.get(one.job) as JobView, people, now.value.getTime()));
 });
+
+/** Whether the phone's signals are on for whoever holds it: those who work on the slab. */
+const hasSignals = computed(() => me.value?.role === 'crew' || me.value?.role === 'foreman');
+
+/** What the bar over the screens says: what no signal says already. */
+export const dueForBar: ReadonlySignal<readonly Reminder[]> = computed(() => due.value.filter((reminder) => !(hasSignals.value && isToldBySignals(reminder))));
 
 /** Acknowledges from inside the app, and takes the notification off the screen. */
 export async function acknowledge(reminder: Reminder): Promise<EventId> {
@@ -69,8 +75,12 @@ async function raiseOnce(reminder: Reminder): Promise<void> {
     await raised.put({ key: reminder.id, due: reminder.due });
     return true;
   }));
-  if (first) await show(reminder);
+  // Somebody looks at the app: the tone and the line over the screen have said it, under no second notification.
+  if (first && !(document.visibilityState === 'visible' && hasSignals.peek() && isToldBySignals(reminder))) await show(reminder);
 }
+
+/** The phase in which the work of a reminder is done. */
+export const pageOf = ({ what }: Pick<Reminder, 'what'>): string => (what === 'check' || what === 'texture' ? 'texture' : 'next-days');
 
 type WithActions = NotificationOptions & { actions: { action: string; title: string }[] };
 
@@ -82,7 +92,7 @@ async function show(reminder: Reminder): Promise<void> {
     lang: language.peek(),
     icon: '/icons/icon-192.png',
     badge: '/icons/badge-96.png',
-    data: { navigate: `#/job/${reminder.job}/next-days`, reminder: reminder.id, job: reminder.job },
+    data: { navigate: `#/job/${reminder.job}/${pageOf(reminder)}`, reminder: reminder.id, job: reminder.job, due: reminder.due },
     actions: [{ action: 'acknowledge', title: t('shell.reminder.acknowledge') }],
   };
   await registration.showNotification(inLanguage(reminder.title), options);

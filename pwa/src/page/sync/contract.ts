@@ -64,10 +64,13 @@ export type Timeline = {
 
 export type ReminderState = 'planned' | 'due' | 'sent' | 'acknowledged' | 'cancelled' | 'failed' | 'missed';
 
+/** Work of the pour's own hours, load by load: the phone's own tones and screens speak of it too. */
+export type HandWork = 'check' | 'texture';
+
 export type Reminder = {
   readonly id: string;
   readonly job: JobId;
-  readonly what: 'saw' | 'wash' | 'colour' | 'seal';
+  readonly what: HandWork | 'saw' | 'wash' | 'colour' | 'seal';
   readonly subject: string;
   readonly stage: 'heads_up' | 'open' | 'last_call' | 'missed';
   readonly due: IsoTime;
@@ -204,7 +207,7 @@ export type ConflictTurn = {
   readonly job: JobId;
   readonly name: string;
   readonly time_zone: string;
-  readonly what: 'pour' | Reminder['what'];
+  readonly what: 'pour' | Exclude<Reminder['what'], HandWork>;
   readonly subject: string;
   readonly from: IsoTime;
   readonly to: IsoTime;

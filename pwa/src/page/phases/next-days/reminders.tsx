@@ -10,7 +10,8 @@ import { comingReminders, openReminders, putOff, putOffUntil, seenReminders } fr
 
 /** This job's reminders: seen with one touch, and who saw them. */
 export function Reminders({ job }: { readonly job: JobView }) {
-  const all = outlook.value?.reminders ?? []
+  // Checks and texturing are the pour's own hours: their screens and tones speak of them.
+  const all = (outlook.value?.reminders ?? []).filter(({ what }) => what !== 'check' && what !== 'texture')
   const open = openReminders(all, job, now.value)
   const later = all.filter((one) => one.job === job.id && putOff(one, job, now.value, all))
   const seen = seenReminders(all, job)

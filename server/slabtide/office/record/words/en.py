@@ -241,6 +241,7 @@ WORDS: dict[str, str] = {
     "windows.never": "none",
     "work.edge": "Edge",
     "work.mag": "Mag float",
+    "work.check": "Surface check",
     "work.texture": "Texture",
     "work.saw": "Saw",
     "work.wash": "Wash",
