@@ -6,6 +6,8 @@ import { viewJob, type JobView } from '../../shared/job';
 import { book, jobView } from '../log/journal';
 import { sayError } from '../shell/trouble';
 import { callJson } from '../sync/call';
+import type { JobOutlook, Reminder } from '../sync/contract';
+import { outlook } from '../sync/outlook';
 
 export interface FarJob {
   readonly job: JobView | undefined;
@@ -38,4 +40,33 @@ function folded(id: JobId, events: readonly Event[]): JobView {
   const fold = new JobFold(id);
   for (const event of events) fold.add(event);
   return viewJob(fold.state);
+}
+
+export interface Told {
+  /** Null until it is known, and for a job nobody has looked at yet. */
+  readonly look: JobOutlook | null;
+  readonly reminders: readonly Reminder[];
+  readonly problem: string | null;
+}
+
+const NOTHING: Told = { look: null, reminders: [], problem: null };
+
+/** A job's times and reminders as this device carries them, or, for one it does not carry (closed, or one of thousands), as the server has them. */
+export function useTold(id: JobId): Told {
+  const carried = outlook.value;
+  const here = carried?.jobs[id];
+  const [far, setFar] = useState<Told>(NOTHING);
+  useEffect(() => {
+    if (here) return undefined;
+    let current = true;
+    callJson<{ outlook: JobOutlook | null; reminders: readonly Reminder[] }>(`/api/jobs/${encodeURIComponent(id)}/outlook`).then(
+      (told) => current && setFar({ look: told.outlook, reminders: told.reminders, problem: null }),
+      (error: unknown) => current && setFar({ ...NOTHING, problem: sayError(error) }),
+    );
+    return () => {
+      current = false;
+    };
+  }, [id, here === undefined, carried?.server_time]);
+  if (!here) return far;
+  return { look: here, reminders: (carried?.reminders ?? []).filter((one) => one.job === id), problem: null };
 }

@@ -9,9 +9,9 @@ import { SawBeside } from '../now/saw-beside';
 import { dayStrip, handStrip, sawStrip } from '../now/strips';
 import { Plan } from '../plan/plan';
 import { units } from '../shell/preferences';
-import type { Timeline } from '../sync/contract';
-import { outlook } from '../sync/outlook';
+import type { Reminder, Timeline } from '../sync/contract';
 import { t } from '../words';
+import type { Told } from './far-job';
 import { zoneOf } from './say';
 
 interface PartProps {
@@ -31,26 +31,28 @@ export function Part({ title, wide, children }: PartProps) {
 }
 
 /** The tide strips of every load, and what the times rest on. */
-export function Hours({ job, now }: { job: JobView; now: Date }) {
-  const look = outlook.value?.jobs[job.id] ?? null;
+export function Hours({ job, told, now }: { job: JobView; told: Told; now: Date }) {
+  const { look, problem } = told;
   const timeline = look?.timeline ?? null;
   return (
     <Part title={t('office.hours')} wide>
       {(look?.planned || timeline?.planned) && <p class="soft">{t('office.planned')}</p>}
-      {timeline ? <Strips job={job} timeline={timeline} now={now} /> : <p>{t('office.hours.none')}</p>}
+      {problem && <p role="alert">{problem}</p>}
+      {timeline && <Strips job={job} timeline={timeline} reminders={told.reminders} now={now} />}
+      {!timeline && !problem && <p>{t('office.hours.none')}</p>}
       {look && <OutlookState job={job} look={look} now={now} />}
     </Part>
   );
 }
 
-function Strips({ job, timeline, now }: { job: JobView; timeline: Timeline; now: Date }) {
+function Strips({ job, timeline, reminders, now }: { job: JobView; timeline: Timeline; reminders: readonly Reminder[]; now: Date }) {
   const timeZone = zoneOf(job.id);
   const strips = [
     [t('now.strip.hand', { job: job.name }), handStrip(job, timeline, now, nameRow, true)],
     [t('now.strip.saw', { job: job.name }), sawStrip(job, timeline, now, nameRow, true)],
     [
       t('office.strip.days', { job: job.name }),
-      dayStrip(job, timeline, outlook.value?.reminders ?? [], now, nameRow),
+      dayStrip(job, timeline, reminders, now, nameRow),
     ],
   ] as const;
   return (

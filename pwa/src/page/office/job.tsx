@@ -7,7 +7,7 @@ import { now } from '../shell/now';
 import { t } from '../words';
 import { notKept } from './acknowledge';
 import { Checklists, Hours, Loads, Part, PlanPart } from './job-parts';
-import { useJob } from './far-job';
+import { useJob, useTold } from './far-job';
 import { ForecastState } from './forecast-state';
 import { JobLog } from './log';
 import { CallbackPart } from './lookback/callback-form';
@@ -20,6 +20,7 @@ import './style.css';
 /** One job as the office sees it: its hours, its reminders' life, its checklists, loads, plan and log. */
 export function OfficeJobScreen({ job: id }: { job: JobId }) {
   const { job, events, problem } = useJob(id);
+  const told = useTold(id);
   if (!job) {
     return (
       <Screen title={t('office.lost.title')} back="#/board">
@@ -35,8 +36,8 @@ export function OfficeJobScreen({ job: id }: { job: JobId }) {
         </Notice>
       )}
       <div class="office-columns">
-        <Hours job={job} now={now.value} />
-        <RemindersPart job={job} now={now.value} />
+        <Hours job={job} told={told} now={now.value} />
+        <RemindersPart job={job} told={told.reminders} now={now.value} />
         <Checklists job={job} />
         <Loads job={job} now={now.value} />
         <PlanPart job={job} />

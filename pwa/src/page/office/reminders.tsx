@@ -10,13 +10,11 @@ import { Part } from './job-parts';
 import { personName, zoneOf } from './say';
 
 /** What became of every reminder of the job, in order of time; those in nobody's hand can be taken in hand here. */
-export function RemindersPart({ job, now }: { job: JobView; now: Date }) {
-  const reminders = (outlook.value?.reminders ?? [])
-    .filter((reminder) => reminder.job === job.id)
-    .sort((a, b) => Date.parse(a.due) - Date.parse(b.due));
+export function RemindersPart({ job, told, now }: { job: JobView; told: readonly Reminder[]; now: Date }) {
+  const reminders = [...told].sort((a, b) => Date.parse(a.due) - Date.parse(b.due));
   return (
     <Part title={t('office.reminders')}>
-      {reminders.length === 0 && <p>{t('office.reminders.none')}</p>}
+      {reminders.length === 0 && <p>{t(job.closed ? 'office.reminders.closed' : 'office.reminders.none')}</p>}
       {reminders.length > 0 && (
         <div class="scroll-x" tabIndex={0} role="group" aria-label={t('office.reminders')}>
           <table class="office-table">

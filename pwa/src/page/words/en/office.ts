@@ -67,6 +67,7 @@ export const office = {
   'office.strip.days': '{job}: days to wash, color and seal',
   'office.reminders': 'Reminders',
   'office.reminders.none': 'None yet. They come with the first placed load.',
+  'office.reminders.closed': 'The job is closed. Nothing more is reminded of.',
   'office.stage.heads_up': 'coming up',
   'office.stage.open': 'open now',
   'office.stage.last_call': 'last call',

@@ -69,6 +69,7 @@ export const office: Record<keyof typeof english, string> = {
   'office.strip.days': '{job}: días para lavar, dar color y sellar',
   'office.reminders': 'Avisos',
   'office.reminders.none': 'Ninguno todavía. Llegan con la primera carga vaciada.',
+  'office.reminders.closed': 'La obra está cerrada. Ya no se recuerda nada.',
   'office.stage.heads_up': 'se acerca',
   'office.stage.open': 'ya se puede',
   'office.stage.last_call': 'último aviso',
