@@ -9,8 +9,10 @@ from slabtide.engine.wording import degrees
 from slabtide.engine.wording import drop as fall
 from slabtide.reminders.contract import LANGUAGES, Language, Spec, When
 from slabtide.reminders.hand_work import load_of
+from slabtide.reminders.rules import working_time
 
 LONGEST_NAME = 60
+_DAY_WORK = ("wash", "colour", "seal")
 
 _WORK: Mapping[Language, Mapping[str, str]] = {
     "en": {
@@ -367,6 +369,8 @@ def time_left(minutes: int) -> str:
 
 def _values(telling: Telling, language: Language) -> dict[str, str]:
     opened = telling.due if telling.stage == "open" else telling.opens.likely
+    if telling.stage == "heads_up" and telling.what in _DAY_WORK and telling.opens.kept is None:
+        opened = working_time(opened, ZoneInfo(telling.time_zone))  # nobody is sent to wash at night
     closes = telling.closes or telling.opens
     left = int((closes.early - telling.at).total_seconds() // 60)
     kept = telling.opens.kept
