@@ -12,13 +12,14 @@ from tests.weather.sources.service import (
     Answer,
     ForecastService,
     grid,
+    layer,
     lists,
     silent,
     united_states,
 )
 
 from slabtide.config import config_of
-from slabtide.log.instants import read_instant
+from slabtide.log.instants import read_instant, write_instant
 from slabtide.office import forecast_rows
 from slabtide.office.forecast_round import Forecasts, forecasts_of
 from slabtide.office.forecast_state import forecast_json
@@ -124,6 +125,37 @@ def test_a_changed_forecast_moves_the_reminders_and_says_why(poured: Patio, sky:
     assert (row.moved_from, row.moved_why) == (told_at, "forecast")
     assert row.words["en"].startswith("The forecast changed: moved from")
     assert row.words["es"].startswith("Cambió el pronóstico: antes")
+
+
+def test_a_kept_slot_that_a_new_forecast_rains_on_is_told_with_the_reason_and_the_next_best(
+    poured: Patio, sky: Sky
+) -> None:
+    dry, forecasts = layer("mm", (EARLIER, "PT168H", 0.0)), sky.forecasts(poured)
+    sky.us = united_states(lambda: grid(EARLIER, 168, 24.0, quantitativePrecipitation=dry))
+    forecasts.round(NOON)
+    washed = FIRST_BATCH + 30 * HOUR
+    poured.record("cut.made", {"length_m": 22, "saw": "conventional", "last": True}, washed - HOUR)
+    poured.record("wash.done", {"contained": True}, washed)
+    poured.tick(washed + MINUTE)
+    (work,) = [one for one in poured.mine()["timeline"]["days_ahead"]["works"] if one["work"] == "colour"]
+    best = work["slots"][0]
+    kept_from = read_instant(best["from"])
+    assert kept_from > washed + 12 * HOUR
+    slot = {"from": best["from"], "to": write_instant(kept_from + 2 * HOUR)}
+    poured.record("slot.kept", {"work": "colour", "coat": 1} | slot, washed + 2 * MINUTE)
+    poured.tick(washed + 3 * MINUTE)
+    before = poured.reminders("colour")
+    assert before["open"].due == kept_from
+    assert before["heads_up"].state == "planned"
+    rain = layer("mm", (kept_from - HOUR, "PT4H", 8.0))
+    sky.us = united_states(lambda: grid(EARLIER, 168, 24.0, quantitativePrecipitation=rain))
+    assert forecasts.round(washed + 2 * HOUR).changed_jobs == 1
+    poured.tick(washed + 2 * HOUR)
+    after = poured.reminders("colour")
+    assert after["heads_up"].state == "due", "told at once, though nothing was sent yet"
+    assert "the time you kept, no longer suits: rain. Next best" in after["heads_up"].words["en"]
+    assert "ya no sirve: lluvia. La mejor opción" in after["heads_up"].words["es"]
+    assert after["open"].due >= kept_from + 3 * HOUR
 
 
 def mark_sent(patio: Patio) -> None:
