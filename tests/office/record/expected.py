@@ -45,6 +45,7 @@ FILE_WORDS = phrases(
     Ana Ibáñez | Jul 14, 7:40 am, Luis Cantero | Jul 14, 7:44 am, Luis Cantero: picked out | still open
     | photo 1 | Jul 14, 8:55 am | (8:35 am – 9:20 am) | inside | began 4 min before, ended 6 min after |
     began 5 min before it opened | Saw, open now | Gate code changed. | Happy owner | twice | no rain |
-    lead: Luis Cantero
+    lead: Luis Cantero | Test cuts | raveled a little | Plastic sheet tests | No drops | Callbacks |
+    Sealer turned white | By the downspout
     """
 )

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from slabtide.log.model import Pin
+from slabtide.log.model import Pin, Spot
 from slabtide.office.record.for_owner import spread_words
 from slabtide.office.record.pages import Writing, some
 from slabtide.office.record.paper import SOFT
@@ -16,10 +16,13 @@ def write_after(page: Writing) -> None:
     rows = [_pin_row(page, pin) for pin in page.view.pins]
     _table(page, ("pin.number", "what", "where", "pin.dropped", "pin.closed", "note"), rows, "pins.none")
     page.paper.heading(words("after.title"))
+    _test_cuts(page)
     _cuts(page)
     _washes(page)
     _colours(page)
+    _sheets(page)
     _coats(page)
+    _callbacks(page)
 
 
 def _table(page: Writing, names: Sequence[str], rows: Sequence[Row], none: str) -> None:
@@ -42,6 +45,66 @@ def _pin_row(page: Writing, pin: Pin) -> tuple[str, ...]:
     where = some(page.bay(pin.bay), page.measures.coordinates(pin.spot))
     number = str(page.pin_numbers[pin.id])
     return (number, words(f"pin.{pin.what}"), where, seen, dealt, some(pin.note, *shown))
+
+
+def _test_cuts(page: Writing) -> None:
+    words = page.words
+    rows = [
+        (
+            page.moments.stamp(one.at),
+            words(f"saw.{one.saw}"),
+            some(
+                page.load(one.load),
+                page.bay(one.bay),
+                _spot(page, one.spot),
+            ),
+            words(f"test_cut.{one.result}"),
+            page.name(one.author),
+        )
+        for one in sorted(page.view.test_cuts, key=lambda one: one.at)
+    ]
+    if rows:
+        page.paper.subheading(words("test_cuts.title"))
+        _table(page, ("when", "cut.saw", "where", "cut.edge", "who"), rows, "cuts.none")
+
+
+def _spot(page: Writing, spot: Spot | None) -> str:
+    return page.measures.coordinates(spot) if spot else ""
+
+
+def _sheets(page: Writing) -> None:
+    words = page.words
+    rows = [
+        (
+            page.moments.stamp(one.at),
+            page.moments.stamp(one.laid_at),
+            some(page.bay(one.bay), _spot(page, one.spot)),
+            words("sheet.dry" if one.dry else "sheet.damp"),
+            one.note or "",
+            page.name(one.author),
+        )
+        for one in sorted(page.view.sheet_tests, key=lambda one: one.at)
+    ]
+    if rows:
+        page.paper.subheading(words("sheets.title"))
+        _table(page, ("sheet.lifted", "sheet.laid", "where", "sheet.under", "note", "who"), rows, "cuts.none")
+
+
+def _callbacks(page: Writing) -> None:
+    words = page.words
+    rows = [
+        (
+            page.moments.stamp(one.at),
+            words(f"callback.{one.what}"),
+            page.bay(one.bay),
+            one.note or "",
+            page.name(one.author),
+        )
+        for one in sorted(page.view.callbacks, key=lambda one: one.at)
+    ]
+    if rows:
+        page.paper.subheading(words("callbacks.title"))
+        _table(page, ("when", "what", "where", "note", "who"), rows, "cuts.none")
 
 
 def _cuts(page: Writing) -> None:
