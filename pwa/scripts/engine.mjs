@@ -2,13 +2,14 @@
 // an address that holds the hash of its bytes. The page keeps them in a cache of their own, apart from the shell.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { cpSync, existsSync, mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { cpSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { build } from 'vite';
 
 const runtimeFiles = ['pyodide.mjs', 'pyodide.asm.mjs', 'pyodide.asm.wasm', 'python_stdlib.zip'];
-const worthPacking = /\.(m?js|wasm)$|slabtide\.zip$/;
+const worthPacking = /\.(m?js|wasm)$|slabtide\.zip$|\.wasm\.\d+\.part$/;
+const pieceBytes = 1_000_000;
 
 /** Builds the engine's files. Gives the list the page is built with, and what puts the files into a built app. */
 export async function buildEngine(root) {
@@ -28,7 +29,8 @@ export async function buildEngine(root) {
     return path;
   };
   const [code, zones, worker] = ['slabtide.zip', 'tzdata.zip', 'worker.js'].map(single);
-  const files = [...sources].map(([path, source]) => ({ path, bytes: statSync(source).size, sha256: hash(readFileSync(source)) }));
+  const files = [...sources].map(([path, source]) => ({ ...told(path, readFileSync(source)), ...inPieces(path, readFileSync(source), made) }));
+  for (const { pieces = [] } of files) for (const { path } of pieces) sources.set(path, join(made, basename(path)));
   return {
     manifest: { runtime: `/engine/${mark}/`, code, zones, worker, files },
     place(dist) {
@@ -36,6 +38,21 @@ export async function buildEngine(root) {
       rmSync(made, { recursive: true });
     },
   };
+}
+
+const told = (path, bytes) => ({ path, bytes: bytes.length, sha256: hash(bytes) });
+
+/** A large file also in pieces, so that a line that breaks in the middle costs a phone one of them. */
+function inPieces(path, bytes, made) {
+  if (bytes.length < 2 * pieceBytes) return {};
+  const pieces = [];
+  for (let at = 0; at < bytes.length; at += pieceBytes) {
+    const part = bytes.subarray(at, at + pieceBytes);
+    const place = `${path}.${pieces.length}.part`;
+    writeFileSync(join(made, basename(place)), part);
+    pieces.push(told(place, part));
+  }
+  return { pieces };
 }
 
 function placeFile(source, target) {

@@ -2,42 +2,32 @@
 
 import argparse
 import gzip
+import os
 import re
 import statistics
 import tempfile
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from threading import Thread
 from typing import Any
+from zoneinfo import ZoneInfo
 
-from playwright.sync_api import BrowserContext, Page, Playwright, sync_playwright
+from playwright.sync_api import Page, Playwright, sync_playwright
+from scripts.benches.one_phone.figures import Figure, summary
+from scripts.benches.one_phone.slower import page_process, resident_mb, slower
+from scripts.benches.one_phone.starts import cold_starts, opened, until
+from scripts.demo.jobs import PLACE
 from scripts.demo.phone import event_id, instant
-from tests.browser.chromium import launching
+from tests.browser.acting import fill, press
 from tests.browser.demo import load_demo
 from tests.browser.serving import ROOT, Person, Server, build_web
 
-SHELL_BYTES, START_RATIO, TICK_MS, WORK_MS = 90_000, 1.5, 50.0, 1500.0
+SHELL_BYTES, TICK_MS, WORK_MS = 90_000, 50.0, 1500.0
 EVENTS = 5_000
-PHONE = {"width": 390, "height": 844}
-BLANK = (
-    "<!doctype html><html lang=en><meta charset=utf-8><title>Blank</title><h1 data-screen-title>Blank</h1>"
-)
+TURNS = 5
 
-# When a screen's heading stood in a frame that was drawn, on the machine's clock.
-DRAWN = """
-const look = () => {
-  if (!document.querySelector('[data-screen-title]')) return requestAnimationFrame(look);
-  const note = () => { globalThis.drawnAt = performance.timeOrigin + performance.now(); };
-  requestAnimationFrame(() => setTimeout(note));
-};
-requestAnimationFrame(look);
-"""
 # From the touch to the frame after the row's mark changed.
 TICK = """(row) => new Promise((done, fail) => {
   const began = performance.now();
@@ -58,25 +48,11 @@ COUNT = """() => new Promise((done, fail) => {
     asked.onerror = () => fail(asked.error);
   };
 })"""
+ENDED = """(name) => {
+  const { startTime, duration } = performance.getEntriesByName(name).at(-1);
+  return performance.timeOrigin + startTime + duration;
+}"""
 MEASURES = "(name) => performance.getEntriesByName(name).map(({ duration }) => duration)"
-
-
-@dataclass(frozen=True)
-class Figure:
-    """One figure and what it should be."""
-
-    name: str
-    value: float
-    unit: str
-    most: float | None = None
-
-    def __str__(self) -> str:
-        aim = (
-            ""
-            if self.most is None
-            else f"   at most {self.most:g}: {'ok' if self.value <= self.most else 'NOT MET'}"
-        )
-        return f"{self.name:<58}{self.value:>10,.1f} {self.unit}{aim}"
 
 
 def shell_weight() -> Iterator[Figure]:
@@ -87,60 +63,19 @@ def shell_weight() -> Iterator[Figure]:
     always = sum(size for name, size in packed.items() if name in page)
     yield Figure("first script, gzip, engine apart", always, "bytes", SHELL_BYTES)
     yield Figure("all script of the page, both languages, gzip", sum(packed.values()), "bytes")
-    engine = sum(path.stat().st_size for path in (dist / "engine").rglob("*") if path.is_file())
-    yield Figure("the engine and its runtime, fetched behind the usable screen", engine / 1e6, "MB")
+    engine = sum(travels(path) for path in (dist / "engine").rglob("*") if is_whole(path))
+    yield Figure("the engine and its runtime, packed, fetched behind the usable screen", engine / 1e6, "MB")
 
 
-@contextmanager
-def blank_page() -> Iterator[str]:
-    """A static page with one heading on a loopback server of its own; gives its address."""
-    with tempfile.TemporaryDirectory() as folder:
-        (Path(folder) / "index.html").write_text(BLANK)
-        server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=folder))
-        thread = Thread(target=server.serve_forever, daemon=True)
-        thread.start()
-        yield f"http://127.0.0.1:{server.server_port}/"
-        server.shutdown()
-        thread.join()
+def is_whole(path: Path) -> bool:
+    """A file of the engine itself, not its packed form nor a piece of it."""
+    return path.is_file() and path.suffix not in (".gz", ".part")
 
 
-class Quiet(SimpleHTTPRequestHandler):
-    """Serves a folder and says nothing."""
-
-    def log_message(self, format: str, *args: Any) -> None:
-        """Nothing."""
-
-
-def opened(playwright: Playwright, profile: Path) -> BrowserContext:
-    """A phone that keeps what it holds in `profile`, in a browser process of its own."""
-    return playwright.chromium.launch_persistent_context(profile, viewport=PHONE, **launching())
-
-
-def started_ms(playwright: Playwright, profile: Path, url: str, offline: bool) -> float:
-    """In a cold browser, from asking for the page to its first heading drawn."""
-    context = opened(playwright, profile)
-    context.set_offline(offline)
-    page = context.pages[0]
-    page.add_init_script(DRAWN)
-    asked = time.time()
-    page.goto(url)
-    until(lambda: bool(page.evaluate("globalThis.drawnAt !== undefined")), "a screen is drawn")
-    drawn = float(page.evaluate("globalThis.drawnAt"))
-    context.close()
-    return drawn - asked * 1000.0
-
-
-def cold_starts(playwright: Playwright, profile: Path, server: Server, runs: int) -> Iterator[Figure]:
-    """The app without signal and a blank page with one, turn about in the same browser and profile."""
-    app, blank = [], []
-    with blank_page() as empty:
-        for _ in range(runs):
-            blank.append(started_ms(playwright, profile, empty, offline=False))
-            app.append(started_ms(playwright, profile, f"{server.base_url}/", offline=True))
-    yield Figure(f"blank page, cold browser, median of {runs}", statistics.median(blank), "ms")
-    yield Figure(f"the app without signal, cold browser, median of {runs}", statistics.median(app), "ms")
-    ratio = statistics.median(app) / statistics.median(blank)
-    yield Figure("the app beside the blank page", ratio, "times", START_RATIO)
+def travels(path: Path) -> int:
+    """How many bytes of a file go over the line: of its packed form where there is one."""
+    packed = path.with_name(f"{path.name}.gz")
+    return (packed if packed.is_file() else path).stat().st_size
 
 
 def fill_job(person: Person, job: str, count: int) -> None:
@@ -171,14 +106,6 @@ def one_note(job: str, at: datetime, number: int, device: str, author: str) -> d
     }
 
 
-def until(seen: Callable[[], bool], what: str, within_s: float = 120, pause_s: float = 0.2) -> None:
-    deadline = time.monotonic() + within_s
-    while not seen():
-        if time.monotonic() > deadline:
-            raise SystemExit(f"bench: not within {within_s:g} s: {what}")
-        time.sleep(pause_s)
-
-
 def ticks(page: Page, server: Server, job: str, slow: int) -> Iterator[Figure]:
     """Touch to drawn on a checklist of the job with all those events, without signal."""
     page.goto(f"{server.base_url}/#/job/{job}/list/debris")
@@ -200,56 +127,76 @@ def ticks(page: Page, server: Server, job: str, slow: int) -> Iterator[Figure]:
     devtools.detach()
 
 
-def worked_out_again(page: Page, server: Server, job: str, turns: int = 6) -> Iterator[Figure]:
-    """Weather notes without signal: from the touch that saves one until the times made with it are kept."""
+def worked_out_again(page: Page, server: Server, job: str, process: int, slow: int) -> Iterator[Figure]:
+    """Without signal: from the touch that saves an entry until the times made with it are there."""
     page.goto(f"{server.base_url}/#/job/{job}/pour")
-    part = page.get_by_role("region", name="Weather on the slab")
-    spent = []
-    for turn in range(turns):
-        air = part.get_by_label("Air", exact=False).and_(part.locator("input")).first
-        air.fill(str(80 + turn))
-        air.blur()
-        known = len(page.evaluate(MEASURES, "slabtide-engine-work"))
-        began = time.monotonic()
-        part.get_by_role("button", name="Save the reading", exact=True).click()
+    for times in (1, slow):
+        for name, entries in (("weather note", weather_notes), ("load", loads), ("check", checks)):
+            spent = [worked_ms(page, touch, process, times) for touch in entries(page, server, job)]
+            said = f"from a {name} to its times, processor as it is / {times}"
+            yield Figure(f"{said}, median of {len(spent)}", statistics.median(spent), "ms", WORK_MS)
+            yield Figure(f"{said}, slowest", max(spent), "ms")
+
+
+def worked_ms(page: Page, touch: Callable[[], None], process: int, times: int) -> float:
+    """From the touch to the end of the work it caused."""
+    known = len(page.evaluate(MEASURES, "slabtide-engine-work"))
+    with slower(process, times):
+        began = time.time() * 1000.0
+        touch()
         until(partial(more_work, page, known), "the engine works the times out", pause_s=0.02)
-        spent.append((time.monotonic() - began) * 1000)
-        page.wait_for_timeout(700)
-    yield Figure(f"from a weather note to its times, median of {turns}", statistics.median(spent), "ms")
-    yield Figure(f"from a weather note to its times, slowest of {turns}", max(spent), "ms")
+    ended = float(page.evaluate(ENDED, "slabtide-engine-work"))
+    page.wait_for_timeout(700)
+    return ended - began
 
 
 def more_work(page: Page, known: int) -> bool:
     return len(page.evaluate(MEASURES, "slabtide-engine-work")) > known
 
 
+def weather_notes(page: Page, server: Server, job: str) -> Iterator[Callable[[], None]]:
+    page.goto(f"{server.base_url}/#/job/{job}/pour")
+    part = page.get_by_role("region", name="Weather on the slab")
+    air = part.get_by_label("Air", exact=False).and_(part.locator("input")).first
+    for turn in range(TURNS):
+        air.fill(str(80 + int(time.time()) % 7 + turn))
+        air.blur()
+        yield part.get_by_role("button", name="Save the reading", exact=True).click
+
+
+def loads(page: Page, server: Server, job: str) -> Iterator[Callable[[], None]]:
+    page.goto(f"{server.base_url}/#/job/{job}/pour")
+    for turn in range(TURNS):
+        press(page, "Log a load")
+        batched = datetime.now(ZoneInfo(PLACE["time_zone"])) - timedelta(minutes=30 - turn)
+        fill(page, "Batched at", batched.strftime("%H:%M"))
+        fill(page, "Concrete temperature", "78")
+        yield page.get_by_role("button", name=re.compile("^Save load [0-9]+$")).click
+
+
+def checks(page: Page, server: Server, job: str) -> Iterator[Callable[[], None]]:
+    for _ in range(TURNS):
+        page.goto(f"{server.base_url}/#/jobs")  # puts the sheet away, which tells what the check changed
+        page.goto(f"{server.base_url}/#/job/{job}/texture")
+        press(page, "Check the surface")
+        sheet = page.get_by_role("dialog", name="Surface check")
+        sheet.wait_for()
+        if (load := sheet.get_by_role("button", name="Load 1", exact=True)).count():
+            load.click()
+        yield sheet.get_by_role("button", name="Mat won’t print", exact=True).click
+
+
 def engine_times(page: Page) -> Iterator[Figure]:
     """How long the engine took to start, and to work a job's times out again."""
-    for name, said, most in (
-        ("slabtide-engine-start", "engine ready after its start", None),
-        ("slabtide-engine-work", "times worked out again, slowest", WORK_MS),
-    ):
-        found = page.evaluate(MEASURES, name)
-        if not found:
-            raise SystemExit(f"bench: the engine left no measure {name}")
-        yield Figure(f"{said} ({len(found)} times)", max(found), "ms", most)
+    started, worked = (page.evaluate(MEASURES, f"slabtide-engine-{name}") for name in ("start", "work"))
+    yield Figure("engine ready after its start", max(started), "ms")
+    yield Figure(f"times worked out in the worker, median of {len(worked)}", statistics.median(worked), "ms")
 
 
-def memory(context: BrowserContext, page: Page) -> Iterator[Figure]:
+def memory(page: Page, process: int) -> Iterator[Figure]:
     """What the page's script holds, and what the page's process holds with its workers."""
-    heap = page.evaluate("performance.memory.usedJSHeapSize")
-    yield Figure("script heap of the page", heap / 1e6, "MB")
-    browser = context.browser
-    devtools = browser.new_browser_cdp_session() if browser else context.new_cdp_session(page)
-    processes = devtools.send("SystemInfo.getProcessInfo")["processInfo"]
-    held = [resident_mb(one["id"]) for one in processes if one["type"] == "renderer"]
-    yield Figure("largest page process, engine and workers included", max(held), "MB")
-
-
-def resident_mb(process: int) -> float:
-    status = Path(f"/proc/{process}/status").read_text()
-    found = re.search(r"VmRSS:\s+(\d+) kB", status)
-    return int(found[1]) / 1e3 if found else 0.0
+    yield Figure("script heap of the page", page.evaluate("performance.memory.usedJSHeapSize") / 1e6, "MB")
+    yield Figure("the page's process, engine and workers included", resident_mb(process), "MB")
 
 
 def measure(runs: int, events: int, slow: int) -> Iterator[Figure]:
@@ -283,25 +230,31 @@ def measure_pages(
     until(lambda: int(page.evaluate(COUNT)) >= events, "the events reach the phone")
     until(lambda: bool(page.evaluate(MEASURES, "slabtide-engine-start")), "the engine starts")
     context.set_offline(True)
+    process = page_process(context, page)
     yield from ticks(page, server, jobs.patio, slow)
-    yield from worked_out_again(page, server, jobs.patio)
+    yield from worked_out_again(page, server, jobs.patio, process, slow)
     yield from engine_times(page)
-    yield from memory(context, page)
+    yield from memory(page, process)
     context.close()
-    yield from cold_starts(driver, profile, server, runs)
+    yield from cold_starts(driver, profile, f"{server.base_url}/", runs)
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(prog="scripts/bench phone", description=__doc__)
-    parser.add_argument("--runs", type=int, default=9, help="cold starts of each page (default 9)")
+    parser.add_argument("--runs", type=int, default=15, help="cold starts of each page (default 15)")
     parser.add_argument("--events", type=int, default=EVENTS, help=f"events on the phone (default {EVENTS})")
     parser.add_argument(
         "--slow", type=int, default=4, help="how many times slower the slow phone is (default 4)"
     )
     asked = parser.parse_args()
     build_web()
+    print(f"load on this machine: {os.getloadavg()[0]:.1f} for {os.cpu_count()} processors", flush=True)
+    figures = []
     for figure in measure(asked.runs, asked.events, asked.slow):
+        figures.append(figure)
         print(figure, flush=True)
+    print(summary(figures))
+    print(f"load on this machine at the end: {os.getloadavg()[0]:.1f}; one of more than 1 spoils times")
 
 
 if __name__ == "__main__":

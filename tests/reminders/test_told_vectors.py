@@ -1,7 +1,7 @@
 """Who is told, what waits and what still counts are what the vectors say; the phone reads the same ones."""
 
 import json
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from slabtide.reminders.contract import Spec, When, iso
+from slabtide.reminders.escalate import WAITS
 from slabtide.reminders.first_told import first_told, working_day
 from slabtide.reminders.plan import Ack, Standing, plan
 from slabtide.reminders.snooze import Snooze, held_until
@@ -53,6 +54,11 @@ def test_a_reminder_goes_to_whom_the_rule_says(case: dict[str, Any]) -> None:
 @pytest.mark.parametrize("case", TOLD["days"], ids=named)
 def test_the_working_day_of_a_job_began_then(case: dict[str, Any]) -> None:
     assert iso(working_day(moment(case["now"]), case["zone"])) == case["since"]
+
+
+def test_what_nobody_took_waits_as_long_on_both_sides() -> None:
+    waits = {f"{what}/{stage}": wait / timedelta(minutes=1) for (what, stage), wait in WAITS.items()}
+    assert waits == TOLD["waits_min"]
 
 
 @pytest.mark.parametrize("case", PUT_OFF["held"], ids=named)

@@ -1,6 +1,6 @@
 """Who a reminder goes to first, of people and what they logged: the rule alone.
 
-Pure: no database, no clock. The server asks it of those whose phones listen, a phone of its whole company;
+Pure: no database, no clock. The server asks it of those whose phones listen, a phone of all people of its company;
 both read tests/vectors/first_told.json. `slabtide.reminders.crew` says the rule in words.
 """
 

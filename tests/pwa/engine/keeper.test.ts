@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, test } from 'vitest';
+import type { JobState } from '../../../pwa/src/shared/fold';
 import type { Answer, Question } from '../../../pwa/src/engine-worker/contract';
 import { Keeper, type Seen } from '../../../pwa/src/page/engine/keeper';
 import { restsOn } from '../../../pwa/src/page/engine/relevant';
@@ -18,10 +19,11 @@ class Phone {
   failures: unknown[] = [];
   broken = false;
   again: number | null = null;
+  items: Readonly<Record<string, readonly object[]>> = {};
   seen: Seen;
   onAsk: () => void = () => undefined;
   readonly keeper = new Keeper({
-    state: (id) => ({ job: id, set: {}, items: {} }),
+    state: (id) => ({ job: id, set: {}, items: this.items as JobState['items'] }),
     ask: async (question) => {
       this.asked.push(question);
       this.onAsk();
@@ -142,6 +144,12 @@ describe('beside the server', () => {
     expect(phone.asked[0]).toMatchObject({ company: 'c', now: iso(3), hours: { label: 'file' }, told: [mine] });
     expect(phone.asked[0]?.last).toMatchObject({ computed_at: iso(2), planned: false });
     expect(phone.asked[0]?.learned).toBeNull(); // an older server says nothing of mixes
+  });
+
+  test('the question leaves notes and photos at home: there may be thousands, and no time rests on them', async () => {
+    phone.items = { notes: [{}], photos: [{}], checks: [{}], weather_notes: [{}] };
+    await phone.look();
+    expect(Object.keys(phone.asked[0]?.state.items ?? {})).toEqual(['checks', 'weather_notes']);
   });
 
   test('the question brings what the server told of the job’s mix and of all mixes', async () => {

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
-import { dropOthers, keepFiles, missingFrom, NotKept, type Fetch, type Shelf } from '../../../pwa/src/page/engine/keeping';
+import { bytesHere, dropOthers, keepFiles, missingFrom, NotKept, type Fetch, type Shelf } from '../../../pwa/src/page/engine/keeping';
 import type { KeptFile } from '../../../pwa/src/page/engine/files';
 
 const origin = 'https://slab.example';
@@ -96,6 +96,39 @@ describe('the engine’s files', () => {
     const failure = await keepFiles(files, shelf.asShelf(), new Files().fetch, () => undefined).catch((error: unknown) => error);
     expect(failure).toBeInstanceOf(NotKept);
     expect((failure as NotKept).why).toBe('storage');
+  });
+
+  describe('a large one', () => {
+    const text = 'abcdefghij'.repeat(100);
+    const sha256 = (of: string): string => createHash('sha256').update(of).digest('hex');
+    const pieces = [0, 1, 2].map((at) => ({ path: `/engine/a1/big.wasm.${at}.part`, text: text.slice(at * 400, at * 400 + 400) }));
+    const big: KeptFile = { path: '/engine/a1/big.wasm', bytes: text.length, sha256: sha256(text), pieces: pieces.map((one) => ({ path: one.path, bytes: one.text.length, sha256: sha256(one.text) })) };
+    const line = (breaksAt: number | null, asked: string[] = []): Fetch => async (path) => {
+      asked.push(path);
+      if (asked.length === breaksAt) throw new TypeError('no line');
+      return new Response(pieces.find((one) => one.path === path)?.text ?? '', { headers: { 'Content-Security-Policy': "default-src 'none'" } });
+    };
+
+    test('goes on at the piece at which the line broke, and stands whole at the end', async () => {
+      const shelf = new MemoryShelf();
+      await expect(keepFiles([big], shelf.asShelf(), line(2), () => undefined)).rejects.toMatchObject({ why: 'network' });
+      expect(await bytesHere([big], shelf.asShelf())).toBe(400);
+      const [asked, told]: [string[], number[]] = [[], []];
+      await keepFiles([big], shelf.asShelf(), line(null, asked), (have) => told.push(have));
+      expect(asked).toEqual(pieces.slice(1).map(({ path }) => path));
+      expect([told[0], told.at(-1)]).toEqual([400, 1_000]);
+      const whole = shelf.kept.get(big.path);
+      expect([...shelf.kept.keys()]).toEqual([big.path]);
+      expect(await whole?.text()).toBe(text);
+      expect([whole?.headers.get('Content-Type'), whole?.headers.get('Content-Security-Policy')]).toEqual(['application/wasm', "default-src 'none'"]);
+    });
+
+    test('of pieces that don’t make it is not kept, and they are fetched anew', async () => {
+      const shelf = new MemoryShelf();
+      const other: KeptFile = { ...big, sha256: sha256('another') };
+      await expect(keepFiles([other], shelf.asShelf(), line(null), () => undefined)).rejects.toMatchObject({ why: 'network' });
+      expect([...shelf.kept.keys()]).toEqual([]);
+    });
   });
 
   test('of an earlier version go, and no others', async () => {

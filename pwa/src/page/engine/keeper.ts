@@ -109,7 +109,9 @@ export class Keeper {
 
   private question(job: JobView, { server, shown, company, now }: Seen): Question {
     const theirs = server?.jobs[job.id];
-    const { job: id, set, items } = this.deeds.state(job.id);
+    const { job: id, set, items: all } = this.deeds.state(job.id);
+    // No time rests on what was noted in words or in pictures, and there may be thousands.
+    const { notes: _notes, photos: _photos, ...items } = all;
     return {
       job: job.id,
       company,

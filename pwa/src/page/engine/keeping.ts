@@ -1,5 +1,5 @@
 // Brings the engine's files onto the phone: one after another, each checked before it counts, none fetched twice.
-import { totalBytes, type KeptFile } from './files';
+import { totalBytes, type KeptFile, type Piece } from './files';
 
 export type Shelf = Pick<Cache, 'match' | 'put' | 'keys' | 'delete'>;
 export type Fetch = (path: string, init: RequestInit) => Promise<Response>;
@@ -14,18 +14,48 @@ export class NotKept extends Error {
 
 /** Fetches what is missing. `onHave` is told how many bytes are here. Throws NotKept; what came stays. */
 export async function keepFiles(files: readonly KeptFile[], shelf: Shelf, fetcher: Fetch, onHave: (bytes: number) => void): Promise<void> {
-  const missing = await missingFrom(files, shelf);
-  let have = totalBytes(files) - totalBytes(missing);
+  let have = await bytesHere(files, shelf);
   onHave(have);
-  for (const file of missing) {
-    await keepFile(file, shelf, fetcher, (part) => onHave(have + part));
-    have += file.bytes;
+  const bringOne = async (one: Piece): Promise<void> => {
+    await keepFile(one, shelf, fetcher, (part) => onHave(have + part));
+    have += one.bytes;
     onHave(have);
+  };
+  for (const file of await missingFrom(files, shelf)) {
+    if (!file.pieces) await bringOne(file);
+    else {
+      for (const piece of await missingFrom(file.pieces, shelf)) await bringOne(piece);
+      await join(file, file.pieces, shelf);
+    }
   }
 }
 
+/** How many bytes are here, those of files that are here in part included. */
+export async function bytesHere(files: readonly KeptFile[], shelf: Shelf): Promise<number> {
+  const missing = await missingFrom(files, shelf);
+  const pieces = missing.flatMap((file) => file.pieces ?? []);
+  return totalBytes(files) - totalBytes(missing) + totalBytes(pieces) - totalBytes(await missingFrom(pieces, shelf));
+}
+
+const types: Readonly<Record<string, string>> = { wasm: 'application/wasm', zip: 'application/zip', mjs: 'text/javascript' };
+
+/** The file of its pieces, which go once it is kept. Pieces that don't make the file go too, and come anew the next time. */
+async function join(file: KeptFile, pieces: readonly Piece[], shelf: Shelf): Promise<void> {
+  const letGo = (): Promise<unknown> => Promise.all(pieces.map(({ path }) => shelf.delete(path, { ignoreVary: true })));
+  const parts = await Promise.all(pieces.map(({ path }) => shelf.match(path, { ignoreVary: true })));
+  const bytes = new Uint8Array(await new Blob(await Promise.all(parts.flatMap((part) => (part ? [part.arrayBuffer()] : [])))).arrayBuffer());
+  if ((await sha256(bytes)) !== file.sha256) {
+    await letGo();
+    throw new NotKept('network', new Error(`${file.path}: its pieces don’t make it`));
+  }
+  const headers = kept(parts[0]?.headers ?? new Headers());
+  headers.set('Content-Type', types[file.path.slice(file.path.lastIndexOf('.') + 1)] ?? 'application/octet-stream');
+  await putIn(shelf, file.path, new Response(bytes, { headers }));
+  await letGo();
+}
+
 /** The files that are not here yet. */
-export async function missingFrom(files: readonly KeptFile[], shelf: Shelf): Promise<readonly KeptFile[]> {
+export async function missingFrom<One extends Piece>(files: readonly One[], shelf: Shelf): Promise<readonly One[]> {
   const found = await Promise.all(files.map(({ path }) => shelf.match(path, { ignoreVary: true })));
   return files.filter((_, index) => !found[index]);
 }
@@ -38,10 +68,14 @@ export async function dropOthers(files: readonly KeptFile[], shelf: Shelf): Prom
   return others.length;
 }
 
-async function keepFile(file: KeptFile, shelf: Shelf, fetcher: Fetch, onPart: (bytes: number) => void): Promise<void> {
+async function keepFile(file: Piece, shelf: Shelf, fetcher: Fetch, onPart: (bytes: number) => void): Promise<void> {
   const { bytes, headers } = await bring(file, fetcher, onPart);
+  await putIn(shelf, file.path, new Response(bytes, { headers }));
+}
+
+async function putIn(shelf: Shelf, path: string, answer: Response): Promise<void> {
   try {
-    await shelf.put(file.path, new Response(bytes, { headers }));
+    await shelf.put(path, answer);
   } catch (error) {
     throw new NotKept('storage', error);
   }
@@ -49,7 +83,7 @@ async function keepFile(file: KeptFile, shelf: Shelf, fetcher: Fetch, onPart: (b
 
 type Brought = { readonly bytes: Uint8Array<ArrayBuffer>; readonly headers: Headers };
 
-async function bring(file: KeptFile, fetcher: Fetch, onPart: (bytes: number) => void): Promise<Brought> {
+async function bring(file: Piece, fetcher: Fetch, onPart: (bytes: number) => void): Promise<Brought> {
   try {
     const response = await fetcher(file.path, { cache: 'no-store', credentials: 'omit', redirect: 'error' });
     if (!response.ok || !response.body) throw new Error(`${file.path}: ${response.status}`);
@@ -61,7 +95,7 @@ async function bring(file: KeptFile, fetcher: Fetch, onPart: (bytes: number) => 
   }
 }
 
-async function readAll(body: ReadableStream<Uint8Array>, { path, bytes: size }: KeptFile, onPart: (bytes: number) => void): Promise<Uint8Array<ArrayBuffer>> {
+async function readAll(body: ReadableStream<Uint8Array>, { path, bytes: size }: Piece, onPart: (bytes: number) => void): Promise<Uint8Array<ArrayBuffer>> {
   const all = new Uint8Array(size);
   const reader = body.getReader();
   let at = 0;

@@ -3,13 +3,11 @@
 import type { Reminder, Role } from '../sync/contract';
 
 export type Person = { readonly id: string; readonly role: Role };
-/** The server may remind of the day's own work too. */
-type What = Reminder['what'] | 'check' | 'texture';
-type Of = Pick<Reminder, 'stage'> & { readonly what: What };
+type Of = Pick<Reminder, 'what' | 'stage'>;
 
 const NIGHT_WORK_MS = 18 * 3_600_000;
 const onTheSlab: readonly Role[] = ['crew', 'foreman'];
-const onTheDay: readonly What[] = ['check', 'texture', 'saw'];
+const onTheDay: readonly Reminder['what'][] = ['check', 'texture', 'saw'];
 const minutes = 60_000;
 
 /** How long one that nobody took waits before it goes on, by `what/stage`; the others wait for nobody. */

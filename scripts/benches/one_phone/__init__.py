@@ -1,0 +1,1 @@
+"""What `scripts/bench phone` measures with: cold starts, a slower processor, figures beside their aims."""
