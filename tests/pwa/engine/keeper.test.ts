@@ -70,7 +70,7 @@ describe('what is worked out, and when', () => {
   test.each([
     ['a load', { loads: [load('a', 1), load('b', 2)] }], ['a weather note', { weather_notes: [{ air_temp_c: 33 }] }],
     ['a wash', { washes: [{ at: iso(30) }] }], ['the last cut', { cuts_done: true }], ['another slab', { slab: { thickness_m: 0.2 } }],
-    ['a reminder taken in hand', { acks: { r: { by: 'p' } } }], ['a reminder put off', { snoozes: { r: { until: iso(9) } } }], ['bays by which loads have their area', { bays: [{ load: 'a', area_m2: 12 }] }],
+    ['a reminder taken in hand', { acks: { r: { by: 'p' } } }], ['a reminder put off', { snoozes: { r: { until: iso(9) } } }], ['bays by which loads have their area', { bays: [{ load: 'a', area_m2: 12, steps: {} }] }],
   ])('%s matters', async (_, over) => {
     await phone.look();
     expect(await phone.look({ jobs: [poured(over)] })).toBe(1);

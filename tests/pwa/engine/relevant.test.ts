@@ -2,7 +2,7 @@
 import { expect, it } from 'vitest'
 import type { CoverId } from '../../../pwa/src/shared/events'
 import { restsOn } from '../../../pwa/src/page/engine/relevant'
-import { at, loadId, madeJob, placed, slab, ticket, type Entry } from '../phases/made-job'
+import { at, bay, bayId, loadId, madeJob, placed, slab, ticket, type Entry } from '../phases/made-job'
 
 const before: readonly Entry[] = [slab(), ticket(1), ticket(2), placed(1, 0, 20)]
 const cover = 'c' as CoverId
@@ -18,6 +18,13 @@ const changes: readonly Entry[] = [
 
 it.each(changes.map((change) => [change.kind, change] as const))('%s has the times worked out anew', (_, change) => {
   expect(restsOn(madeJob(...before, change))).not.toBe(restsOn(madeJob(...before)))
+})
+
+it('the first mat on a bay, and its last, have them worked out anew: the crew has got on', () => {
+  const drawn = [...before, bay(1, 0, 4, loadId(1))]
+  const mark = (which: 'start' | 'end'): Entry => ({ kind: 'bay.worked', body: { bay: bayId(1), step: 'texture', mark: which } })
+  const texts = [drawn, [...drawn, mark('start')], [...drawn, mark('start'), mark('end')]].map((entries) => restsOn(madeJob(...entries)))
+  expect(new Set(texts).size).toBe(3)
 })
 
 it('a note does not', () => {

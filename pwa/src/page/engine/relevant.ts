@@ -10,10 +10,10 @@ export function restsOn(job: JobView): string {
   const { opened, slab, mix, order, crew, loads, unticketed, checks, weather_days, weather_notes } = job;
   const { cuts_done, washes, colours, coats, acks, snoozes, closed } = job;
   const { covers, merged, products, sheet_tests, kept_slots, planned_cuts, test_cuts } = job;
-  const areas = job.bays.map(({ load, area_m2 }) => [load, area_m2]);
+  const areas = job.bays.map(({ load, area_m2, steps }) => [load, area_m2, steps.texture ?? null]);
   const pour = [opened, slab, mix, order, crew, areas, loads, unticketed, checks, weather_days, weather_notes, covers, merged];
   const after = [products, sheet_tests, kept_slots, planned_cuts, test_cuts];
-  const text = JSON.stringify([pour, after, cuts_done, washes, colours, coats, acks, snoozes, closed]);
+  const text = JSON.stringify([pour, after, cuts_done, washes, colours, coats, acks, snoozes, closed, job.phase]);
   known.set(job, text);
   return text;
 }
