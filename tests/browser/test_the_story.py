@@ -50,7 +50,8 @@ def next_saw_push(service: PushService, job: str, within_s: float = 60) -> tuple
     while True:
         sent = service.next(within_s=max(0.1, deadline - time.monotonic()))
         message = service.opened(sent)
-        if message["notification"]["data"]["job"] == job:
+        about = message["notification"]["data"]
+        if (about["job"], about["what"]) == (job, "saw"):
             return sent, message
 
 
