@@ -10,6 +10,7 @@ from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
 
 from slabtide.log.instants import read_instant
 from slabtide.office.board import board_jobs
+from slabtide.office.conflicts.settings import EST
 from slabtide.store.session import read
 
 NOON = FIRST_BATCH + 5 * HOUR
@@ -189,3 +190,13 @@ def test_conflicts_between_jobs_are_told_with_names_and_an_order(patio: Patio) -
         assert (conflict["kind"], conflict["name"]) == ("crew", None)
         assert {turn["name"] for turn in conflict["order"]} == {"Front walk", "Back drive"}
         assert [turn["late_min"] > 0 for turn in conflict["order"]] == [False, True]
+        rests = (found.get("conflicts") or found)["rests_on"]
+        assert rests["weights"] == dict(EST.weights)
+        assert rests["between_jobs_min"] == EST.between_jobs.total_seconds() / 60
+
+
+def test_without_a_conflict_nothing_is_told_of_what_an_order_rests_on(patio: Patio) -> None:
+    patio.open()
+    patio.tick(datetime.now(UTC))
+    found = patio.client.get("/api/conflicts", headers=patio.foreman.headers).get_json()
+    assert (found["found"], found["rests_on"]) == ([], None)

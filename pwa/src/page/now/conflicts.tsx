@@ -4,9 +4,10 @@ import { formatDuration } from '../../shared/units';
 import { Notice, sayMoment } from '../look';
 import { now as clock } from '../shell/now';
 import { callJson } from '../sync/call';
-import type { ConflictFound, Conflicts, ConflictTurn } from '../sync/contract';
+import type { ConflictFound, Conflicts, ConflictTurn, RestsOn } from '../sync/contract';
 import { me } from '../sync/state';
 import { t } from '../words';
+import './conflicts.css';
 
 const everyMs = 60_000;
 const fetched = signal<Conflicts | null>(null);
@@ -31,11 +32,26 @@ export function ConflictsPart({ conflicts, now }: { conflicts: Conflicts; now: D
       {conflicts.found.map((one) => (
         <OneConflict key={one.order.map(({ job, what }) => job + what).join()} conflict={one} now={now} />
       ))}
+      {conflicts.found.length > 0 && conflicts.rests_on && <Why rests={conflicts.rests_on} />}
       {(conflicts.more ?? 0) > 0 && <p class="soft">{t('conflicts.more', { count: conflicts.more ?? 0 })}</p>}
       {conflicts.unnamed.length > 0 && (
         <p class="soft">{t('conflicts.unnamed', { kinds: conflicts.unnamed.map((kind) => t(`conflicts.plural.${kind}`)).join(', ') })}</p>
       )}
     </>
+  );
+}
+
+/** What the order rests on, for whoever wants to go against it. */
+function Why({ rests }: { rests: RestsOn }) {
+  const { weights } = rests;
+  const span = (minutes: number): string => formatDuration(minutes);
+  return (
+    <details class="conflicts-why">
+      <summary>{t('conflicts.why')}</summary>
+      <p>{t('conflicts.why.weights', { saw: weights.saw, pour: weights.pour, coat: weights.seal })}</p>
+      <p>{t('conflicts.why.times', { road: span(rests.between_jobs_min), after: span(rests.after_last_load_min), setup: span(rests.set_up_saw_min), saw: span(rests.saw_without_length_min), coat: span(rests.coating_min) })}</p>
+      <p>{t('conflicts.why.yours')}</p>
+    </details>
   );
 }
 

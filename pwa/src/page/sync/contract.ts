@@ -225,7 +225,18 @@ export type ConflictFound = {
   readonly loss_as_it_comes: number;
 };
 
-export type Conflicts = { readonly found: readonly ConflictFound[]; readonly unnamed: readonly ConflictFound['kind'][]; readonly more?: number };
+/** What the order is weighed by: what an hour late counts for, by work, and minutes taken as given. */
+export type RestsOn = {
+  readonly weights: Readonly<Record<ConflictTurn['what'], number>>;
+  readonly between_jobs_min: number;
+  readonly after_last_load_min: number;
+  readonly set_up_saw_min: number;
+  readonly saw_without_length_min: number;
+  readonly coating_min: number;
+};
+
+/** `rests_on`: null without a conflict; older servers don't say. */
+export type Conflicts = { readonly found: readonly ConflictFound[]; readonly unnamed: readonly ConflictFound['kind'][]; readonly more?: number; readonly rests_on?: RestsOn | null };
 
 /** What the engine is told of mixes, so that it begins where the server would; null from an older server. */
 export function learnedOf(outlook: Outlook | null, job: string): { readonly prior: Prior | null; readonly mixes: readonly KnownMix[] } | null {

@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from slabtide.log.instants import write_instant
 from slabtide.office.conflicts.order import Turn
-from slabtide.office.conflicts.settings import EST
+from slabtide.office.conflicts.settings import EST, Settings
 from slabtide.office.conflicts.works import Conflict, find
 from slabtide.store.tables import BoardRow
 
@@ -43,7 +43,22 @@ def conflicts_json(session: Session, company_id: str, now: datetime) -> dict[str
         "found": [_told(one, known, shown) for one in found.conflicts[:MOST_TOLD]],
         "more": max(0, len(found.conflicts) - MOST_TOLD),
         "unnamed": list(found.unnamed),
+        "rests_on": rests_on(EST) if found.conflicts else None,
     }
+
+
+def rests_on(settings: Settings) -> dict[str, Any]:
+    """What the order that loses least is weighed by: cost of an hour late by work, and minutes taken as
+    given."""
+    minutes = {
+        "between_jobs": settings.between_jobs,
+        "after_last_load": settings.after_last_load,
+        "set_up_saw": settings.set_up_saw,
+        "saw_without_length": settings.saw_without_length,
+        "coating": settings.coating,
+    }
+    taken = {f"{name}_min": int(span.total_seconds() // 60) for name, span in minutes.items()}
+    return {"weights": dict(settings.weights)} | taken
 
 
 def _told(conflict: Conflict, known: Known, shown: dict[str, Any]) -> dict[str, Any]:
