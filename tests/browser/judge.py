@@ -1,6 +1,7 @@
 """What a screen must keep: no accessibility violation, contrast of 7 to 1, targets fit for a glove."""
 
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Page
@@ -8,49 +9,49 @@ from tests.browser.serving import ROOT
 
 TARGET_PX = 48
 
-RUN_AXE = """async () => {
-  const rules = { 'color-contrast-enhanced': { enabled: true }, 'target-size': { enabled: true } };
-  const { violations } = await axe.run(document, { rules });
-  const where = (nodes) => nodes.slice(0, 3).map((node) => node.html.slice(0, 200));
-  return violations.map(({ id, help, nodes }) => ({ id, help, where: where(nodes) }));
-}"""
-
-# A radio's target is its label. A link inside a sentence is as tall as its line, and is let off.
-SMALL_TARGETS = """(least) => {
-  const small = [];
-  const touched = 'button, a[href], input, select, textarea, summary, [role=checkbox], [tabindex="0"]';
-  for (const one of document.querySelectorAll(touched)) {
-    const target = (one.matches('input[type=radio], input[type=checkbox]') && one.closest('label')) || one;
-    const { width, height } = target.getBoundingClientRect();
-    const hidden = width === 0 || !one.checkVisibility({ visibilityProperty: true, opacityProperty: true });
-    const clipped = width <= 1 && height <= 1;
-    const inSentence = one.matches('p a, li a') && getComputedStyle(one).display === 'inline';
-    if (hidden || clipped || inSentence || one.disabled) continue;
-    if (Math.round(width) < least || Math.round(height) < least) {
-      small.push(`${Math.round(width)}x${Math.round(height)} ${target.outerHTML.slice(0, 160)}`);
-    }
-  }
-  return small;
-}"""
-
 
 @cache
-def axe_source() -> str:
-    return (ROOT / "pwa/node_modules/axe-core/axe.min.js").read_text()
+def sources() -> str:
+    judging = Path(__file__).with_name("judging.js").read_text()
+    return (ROOT / "pwa/node_modules/axe-core/axe.min.js").read_text() + "\n" + judging
+
+
+def bring(page: Page) -> None:
+    """Once to a document. Evaluated rather than loaded: the page's own policy refuses foreign scripts."""
+    if not page.evaluate("'judging' in globalThis"):
+        page.evaluate(sources())
 
 
 def violations(page: Page) -> list[dict[str, Any]]:
     """What axe finds on the screen as it is drawn, each with the rule, its words and up to three places."""
-    # Evaluated rather than loaded: the page's own policy refuses foreign scripts.
-    page.evaluate(axe_source())
-    found: list[dict[str, Any]] = page.evaluate(RUN_AXE)
+    bring(page)
+    found: list[dict[str, Any]] = page.evaluate("judging.violations()")
     return found
 
 
 def small_targets(page: Page) -> list[str]:
     """Everything a finger should hit that is under 48 px either way, with its size."""
-    found: list[str] = page.evaluate(SMALL_TARGETS, TARGET_PX)
+    bring(page)
+    found: list[str] = page.evaluate("(least) => judging.smallTargets(least)", TARGET_PX)
     return found
+
+
+def faults_by_state(page: Page, folded: bool) -> tuple[dict[str, list[str]], list[str]]:
+    """Everything wrong with the screen, by state and light, and the names of what was opened for it.
+
+    `folded`: open all that is folded, and judge each part and then the whole; else the screen as it comes.
+    Both in the light it has and in the other, where only contrast is asked again.
+    """
+    bring(page)
+    asked = [TARGET_PX, folded]
+    wrong, opened = page.evaluate("([least, folded]) => judging.eachState(least, folded)", asked)
+    return wrong, opened
+
+
+def scrolls_away(page: Page) -> int:
+    """By how many pixels the page itself can be scrolled: only the screen inside the shell may be."""
+    over: int = page.evaluate("document.documentElement.scrollHeight - innerHeight")
+    return over
 
 
 def runs_over(page: Page) -> int:

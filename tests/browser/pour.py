@@ -50,7 +50,7 @@ def log_load(
     load.get_by_text(f"Placed {site.spoken(began)} to").wait_for()
     fill(load, "Placing ended", site.clock(ended))
     load.get_by_text(f"Placed {site.spoken(began)} to {site.spoken(ended)}").wait_for()
-    press(load, f"Change: Load {number}")
+    press(load, f"Close: Load {number}")
 
 
 def loads_shown(phone: Phone, job: str) -> str:

@@ -1,18 +1,19 @@
-"""Every screen, in both languages and both lights, on phones, a tablet and a desk: readable, reachable."""
+"""Every screen, in both languages and both lights, folded and open, on phones, a tablet and a desk."""
 
 import json
 
 import pytest
 from playwright.sync_api import Browser
 from tests.browser.demo import DemoJobs, join
-from tests.browser.judge import runs_over, small_targets, violations
+from tests.browser.judge import faults_by_state, runs_over, scrolls_away
 from tests.browser.phones import Phone
 from tests.browser.serving import Server
 
 SIZES = {390: 844, 1280: 800}
 ALSO_WIDE = {320: 640, 820: 1180}
-LIGHTS = ("night", "sun")  # the usual one last
 LOCALES = {"en": "en-US", "es": "es-US"}
+# So many parts behind a button there are at least; fewer means that they are no longer found.
+FOLDED_LEAST = {"crew": 10, "foreman": 20, "office": 3}
 LISTS = ("forms", "isolation", "slope", "debris", "release", "touch-up")
 ROUTES = {
     "crew": [
@@ -52,25 +53,6 @@ ROUTES = {
 }
 
 
-def faults(phone: Phone) -> list[str]:
-    """Everything wrong with the screen the phone shows."""
-    found = [f"{each['id']}: {each['help']}: {each['where']}" for each in violations(phone.page)]
-    found += [f"under 48 px: {each}" for each in small_targets(phone.page)]
-    if over := runs_over(phone.page):
-        found.append(f"{over} px wider than the window")
-    return found
-
-
-def in_every_light(phone: Phone) -> dict[str, list[str]]:
-    """Faults of the screen by light; ends in the light it began with."""
-    wrong = {}
-    for light in LIGHTS if phone.page.viewport_size == {"width": 390, "height": 844} else LIGHTS[-1:]:
-        phone.page.evaluate("(light) => { document.documentElement.dataset.theme = light }", light)
-        if found := faults(phone):
-            wrong[light] = found
-    return wrong
-
-
 def too_wide(phone: Phone, usual: int) -> dict[int, int]:
     """By how much the screen runs over at the other widths."""
     over = {}
@@ -105,16 +87,27 @@ def test_every_screen_is_readable_and_reachable(
     phone = Phone(browser, demo[0], width, SIZES[width], LOCALES[language])
     join(phone, role, f"Person {role} {width} {language}")
     wrong: dict[str, object] = {}
+    opened: set[str] = set()
     for route in ROUTES[role]:
         phone.go(route.format(**places))
         phone.page.get_by_role("heading", level=1).first.wait_for()
         phone.settle()
         assert phone.page.evaluate("document.documentElement.lang") == language
-        if found := in_every_light(phone):
-            wrong[route] = found
-        if width == 390 and (over := too_wide(phone, width)):
-            wrong[f"{route} wide"] = over
+        as_it_comes, _ = faults_by_state(phone.page, folded=False)
+        if over := runs_over(phone.page):
+            wrong[f"{route} as it comes"] = f"{over} px wider than the window"
+        opening, names = faults_by_state(phone.page, folded=True)
+        opened.update(f"{route} {name}" for name in names)
+        if as_it_comes or opening:
+            wrong[route] = as_it_comes | opening
+        if away := scrolls_away(phone.page):
+            wrong[f"{route} away"] = f"the page scrolls {away} px below the shell"
+        if over := runs_over(phone.page):
+            wrong[f"{route} open"] = f"{over} px wider than the window"
+        if width == 390 and (overs := too_wide(phone, width)):
+            wrong[f"{route} wide"] = overs
     complaints = phone.complaints
     phone.close()
+    assert len(opened) >= FOLDED_LEAST[role], sorted(opened)
     assert not wrong, json.dumps(wrong, indent=1, ensure_ascii=False)
     assert not complaints

@@ -63,7 +63,7 @@ def foreman(
     """Beside the slab without a signal, at a moment when both bars are up."""
     server, jobs = demo
     phone = Phone(browser, server, locale=request.param)
-    join(phone, "foreman", f"First Line {request.param}")
+    join(phone, "foreman", "Wes Holm")  # the lead, to whom reminders go first
     phone.go(f"/job/{jobs.patio}/texture")
     phone.page.locator(".tide").first.wait_for()
     phone.context.set_offline(True)

@@ -12,6 +12,8 @@ export interface ButtonProps {
   label?: string;
   /** For a button that opens something on this page. */
   expanded?: boolean;
+  /** For a button that brings up a sheet over the page. */
+  opensSheet?: boolean;
   submit?: boolean;
 }
 
@@ -24,6 +26,7 @@ export function Button({
   disabled,
   label,
   expanded,
+  opensSheet,
   submit,
 }: ButtonProps) {
   return (
@@ -34,6 +37,7 @@ export function Button({
       disabled={disabled}
       aria-label={label}
       aria-expanded={expanded}
+      aria-haspopup={opensSheet ? 'dialog' : undefined}
     >
       {children}
     </button>

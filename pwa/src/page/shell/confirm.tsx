@@ -8,7 +8,7 @@ type ConfirmProps = { readonly ask: string; readonly title: string; readonly sur
 /** A button that asks once more before it does what can't be taken back. */
 export function Confirm({ ask, title, sure, onSure, children }: ConfirmProps) {
   const [asking, setAsking] = useState(false);
-  if (!asking) return <Button kind="danger" onPress={() => setAsking(true)}>{ask}</Button>;
+  if (!asking) return <Button kind="danger" expanded={false} onPress={() => setAsking(true)}>{ask}</Button>;
   const go = (): void => {
     setAsking(false);
     onSure();

@@ -137,7 +137,7 @@ function AddCut({ job }: { readonly job: JobView }) {
       setOpen(false)
     }
   }
-  if (!open) return <Button onPress={() => setOpen(true)}>{t('nextDays.addCut')}</Button>
+  if (!open) return <Button expanded={false} onPress={() => setOpen(true)}>{t('nextDays.addCut')}</Button>
   return (
     <div class="stack">
       <p>{t(from ? 'nextDays.touchEnd' : 'nextDays.touchStart')}</p>

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { JobView, Pin } from '../../../shared/job'
 import { Button } from '../../look'
-import { distance, sides, type Point } from '../../plan/geometry'
+import { distance, sides, signedArea, type Point } from '../../plan/geometry'
 import type { PlanMark } from '../../plan/plan'
 import { now } from '../../shell/now'
 import { units } from '../../shell/preferences'
@@ -17,6 +17,9 @@ import { REACH_M } from './reach'
 import { PinRow } from './row'
 import { walkOf, wayOutAt, type Stop, type Walk } from './walk'
 import './style.css'
+
+/** How far out the mark stands, as a share of the side. */
+const OUT_SHARE = 0.05
 
 /** The open pins in the order they are walked, on the plan and one by one. */
 export function PinWalk({ job, of }: { readonly job: JobView; readonly of: (pin: Pin) => boolean }) {
@@ -70,5 +73,8 @@ function outMark(job: JobView, exit: number): PlanMark[] {
   const side = sides(job.slab?.corners ?? [])[exit]
   if (!side) return []
   const [a, b] = side
-  return [{ id: 'out', spot: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], label: t('pins.out'), kind: 'check' }]
+  // Beside the slab, so that its word does not lie on the line.
+  const [nx, ny] = [(b[1] - a[1]) * OUT_SHARE, (a[0] - b[0]) * OUT_SHARE]
+  const way = signedArea(job.slab?.corners ?? []) > 0 ? 1 : -1
+  return [{ id: 'out', spot: [(a[0] + b[0]) / 2 + nx * way, (a[1] + b[1]) / 2 + ny * way], label: t('pins.out'), kind: 'check' }]
 }

@@ -28,11 +28,11 @@ export function Loads({ job }: { readonly job: JobView }) {
         {job.unticketed.map((load) => (
           <li key={load.id}>
             <span>{t('pour.unticketed', { from: timeOf(job, load.placed.from), to: timeOf(job, load.placed.to) })}</span>
-            {open === load.id ? <div class="full"><TicketForm job={job} forLoad={load.id} onDone={() => close(load.id)} /></div> : <Button onPress={() => setOpen(load.id)}>{t('pour.writeTicket')}</Button>}
+            {open === load.id ? <div class="full"><TicketForm job={job} forLoad={load.id} onDone={() => close(load.id)} /></div> : <Button expanded={false} onPress={() => setOpen(load.id)}>{t('pour.writeTicket')}</Button>}
           </li>
         ))}
       </ul>
-      {open === 'new' ? <TicketForm job={job} onDone={() => close('new')} /> : <Button kind="main" wide onPress={() => setOpen('new')}>{t('pour.logLoad')}</Button>}
+      {open === 'new' ? <TicketForm job={job} onDone={() => close('new')} /> : <Button kind="main" wide expanded={false} onPress={() => setOpen('new')}>{t('pour.logLoad')}</Button>}
     </section>
   )
 }
@@ -63,7 +63,7 @@ function LoadRow({ job, load, open, onOpen }: { readonly job: JobView; readonly 
         {open && <TicketForm job={job} load={load} onDone={() => onOpen(false)} />}
         {open && load.placed && <PlacedTimes job={job} load={load} placed={load.placed} />}
         <div class="row">
-          <Button kind="quiet" expanded={open} label={`${t('layout.edit')}: ${t('layout.load', { number: load.number })}`} onPress={() => onOpen(!open)}>{t(open ? 'layout.close' : 'layout.edit')}</Button>
+          <Button kind="quiet" expanded={open} label={`${t(open ? 'layout.close' : 'layout.edit')}: ${t('layout.load', { number: load.number })}`} onPress={() => onOpen(!open)}>{t(open ? 'layout.close' : 'layout.edit')}</Button>
           <Button kind="quiet" label={`${t('record.takeBack')}: ${t('layout.load', { number: load.number })}`} onPress={() => void removeKept(job.id, 'load.ticketed', (body) => body.load === load.id, t('pour.did.removed', { number: load.number }))}>{t('record.takeBack')}</Button>
         </div>
       </div>

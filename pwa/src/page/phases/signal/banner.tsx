@@ -16,7 +16,7 @@ export function SignalBanner() {
   return (
     <div role="status">
       {first && (
-        <Bar tone={first.what === 'closing' ? 'stop' : 'due'} line={sayShort(first)} more={others.length} action={<Taken one={first} />}>
+        <Bar key={`${first.id} ${JSON.stringify(route.value)}`} tone={first.what === 'closing' ? 'stop' : 'due'} line={sayShort(first)} more={others.length} action={<Taken one={first} />}>
           <ul class="bare signals">{lines.map((one) => <Line key={one.id} one={one} taken={one !== first} />)}</ul>
         </Bar>
       )}

@@ -38,7 +38,7 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
       </Frame>
     )
   }
-  const footer = mayWrite(ROLES['check.made']) && !job.closed && <Button kind="main" wide onPress={() => setChecking(true)}>{t('texture.check.open')}</Button>
+  const footer = mayWrite(ROLES['check.made']) && !job.closed && <Button kind="main" wide opensSheet onPress={() => setChecking(true)}>{t('texture.check.open')}</Button>
   return (
     <Frame job={job} phase="texture" title={t('texture.title')} next={<NextLine job={job} place="texture" />} footer={footer}>
       <div class="split">
