@@ -1,16 +1,19 @@
 """The office's desk: a live board, each late item one press away, jobs from a list, a calendar to take."""
 
+import re
 import time
 import urllib.error
 import urllib.request
 import uuid
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from playwright.sync_api import Browser, expect
+from scripts.demo.phone import instant
 from tests.browser.demo import join, load_demo
 from tests.browser.phones import Phone
-from tests.browser.serving import Server
+from tests.browser.serving import Person, Server
 from tests.browser.test_every_screen import faults
 
 LIVE_S = 5.0
@@ -73,6 +76,109 @@ def test_the_slash_and_the_arrows_move_over_the_board(desk: Phone) -> None:
 
 
 @pytest.mark.browser
+def test_what_a_phone_syncs_stands_in_its_row_within_five_seconds(desk: Phone) -> None:
+    """An open pin, and what the phone says it still holds, on the page that was open all along."""
+    foreman = desk.server.enrol("foreman", f"Wes {uuid.uuid4().hex[:4]}")
+    job, name = str(uuid.uuid4()), f"Lock wharf {uuid.uuid4().hex[:4]}"
+    foreman.record(job, "job.opened", {"name": name, **PLACE})
+    row = desk.page.locator(".board-row", has_text=name)
+    row.wait_for(timeout=15_000)
+    desk.page.evaluate("globalThis.sameyet = true")
+    pin = {"pin": str(uuid.uuid4()), "spot": [1, 2], "what": "debris"}
+    foreman.record(job, "pin.dropped", pin)
+    report_unsent(foreman, 7, hours=5)
+    taken = time.monotonic()
+    expect(row.locator(".board-cell-pins .board-value")).to_have_text("1", timeout=15_000)
+    expect(row.locator(".board-cell-heard .board-alarm")).to_contain_text("7", timeout=15_000)
+    assert time.monotonic() - taken <= LIVE_S
+    assert desk.page.evaluate("globalThis.sameyet") is True
+    expect(row.locator(".board-standing")).to_have_class(re.compile("board-standing-watch"))
+    desk.close()
+
+
+@pytest.mark.browser
+def test_the_board_is_sorted_filtered_and_searched(desk: Phone) -> None:
+    names = desk.page.locator(".board-job")
+    head = desk.page.get_by_role("columnheader", name="Job")
+    head.get_by_role("button").click()
+    expect(head).to_have_attribute("aria-sort", "ascending")
+    wait_until(lambda: names.all_inner_texts() == sorted(names.all_inner_texts(), key=str.casefold))
+    head.get_by_role("button").click()
+    expect(head).to_have_attribute("aria-sort", "descending")
+    wait_until(
+        lambda: names.all_inner_texts() == sorted(names.all_inner_texts(), key=str.casefold, reverse=True)
+    )
+    desk.page.get_by_label("Phase").select_option("ready")
+    expect(desk.page.get_by_role("link", name="Quarry Rise front walk")).to_be_visible()
+    expect(desk.page.get_by_role("link", name="Ferry House pool deck")).to_have_count(0)
+    desk.page.get_by_label("Phase").select_option("")
+    desk.page.locator("input[type=search]").fill("old ferry")  # by its place
+    expect(names).to_have_text(["Ferry House pool deck"])
+    desk.page.locator("input[type=search]").fill("no such slab")
+    expect(names).to_have_count(0)
+    desk.close()
+
+
+@pytest.mark.browser
+def test_every_row_leads_to_its_late_item_by_one_press(desk: Phone) -> None:
+    rows = desk.page.locator(".board-row")
+    for index in range(rows.count()):
+        row = rows.nth(index)
+        expect(row.locator("a.board-job")).to_have_count(1)
+        late = row.locator(".board-standing-late").count() > 0
+        if late:
+            expect(row.locator("a[href^='#/office/reminder/']")).to_have_count(1)
+    links = desk.page.locator("a[href^='#/office/reminder/']")
+    assert links.count() >= 1
+    links.first.click()
+    expect(desk.page.get_by_role("link", name="Back")).to_be_visible()
+    desk.close()
+
+
+@pytest.mark.browser
+def test_the_board_prints_its_rows_and_none_of_its_controls(desk: Phone) -> None:
+    desk.page.emulate_media(media="print")
+    expect(desk.page.locator(".board-filters")).to_be_hidden()
+    expect(desk.page.locator(".board-row").first).to_be_visible()
+    expect(desk.page.get_by_role("link", name="Looking back")).to_be_hidden()
+    desk.close()
+
+
+@pytest.mark.browser
+def test_a_closed_job_still_shows_its_times_plan_and_log(desk: Phone) -> None:
+    """Its times are no part of what a device carries: they come on request."""
+    closed = job_named(desk.server, "Weir Cottage pool deck")
+    desk.go(f"/office/{closed}")
+    hours = desk.page.get_by_role("region", name="Hours of the concrete")
+    expect(hours.locator("svg").first).to_be_visible(timeout=15_000)
+    expect(desk.page.get_by_role("region", name="Plan").locator("svg")).to_be_visible()
+    expect(desk.page.get_by_role("region", name="Reminders")).to_contain_text("closed")
+    expect(desk.page.get_by_role("region", name="Log").locator("li").first).to_contain_text("Job closed")
+    assert faults(desk) == []
+    desk.close()
+
+
+@pytest.mark.browser
+def test_looking_back_says_in_words_what_its_plots_show(desk: Phone) -> None:
+    desk.go("/looking-back")
+    expect(desk.page.get_by_text("The first mat went down").first).to_be_visible(timeout=15_000)
+    desk.page.locator("select").first.select_option(label="4000 psi, crushed stone, air")
+    expect(desk.page.get_by_text("6 closed jobs")).to_be_visible(timeout=15_000)
+    assert faults(desk) == []
+    desk.close()
+
+
+@pytest.mark.browser
+def test_what_is_wrong_with_a_list_is_said_in_spanish_too(browser: Browser, office: Server) -> None:
+    desk = Phone(browser, office, 1280, 800, locale="es-MX")
+    join(desk, "office", f"Inés {uuid.uuid4().hex[:4]}")
+    desk.go("/settings")
+    desk.page.locator("input[type=file]").set_input_files(csv(LIST.format(latitude="136.1")))
+    expect(desk.page.get_by_text("136.1 no está entre -90 y 90")).to_be_visible()
+    desk.close()
+
+
+@pytest.mark.browser
 def test_a_list_is_looked_at_put_right_and_brought_in(desk: Phone) -> None:
     desk.go("/settings")
     field = desk.page.locator("input[type=file]")
@@ -99,6 +205,32 @@ def test_a_calendar_address_works_until_it_is_ended(desk: Phone) -> None:
     with pytest.raises(urllib.error.HTTPError, match="404"):
         urllib.request.urlopen(address, timeout=15)
     desk.close()
+
+
+def report_unsent(person: Person, count: int, hours: float) -> None:
+    """A sync in which a phone says what it could not send yet, and since when."""
+    now = datetime.now(UTC)
+    oldest = instant(now - timedelta(hours=hours))
+    body = {
+        "cursor": 0,
+        "events": [],
+        "device_time": instant(now),
+        "unsent": count,
+        "oldest_unsent_at": oldest,
+    }
+    person.call("POST", "/api/sync", body)
+
+
+def job_named(server: Server, name: str) -> str:
+    events = server.enrol("office", "Ida Brandt").events()
+    return next(e["job"] for e in events if e["kind"] == "job.opened" and e["body"]["name"] == name)
+
+
+def wait_until(so: Callable[[], bool], within_s: float = 10) -> None:
+    deadline = time.monotonic() + within_s
+    while not so():
+        assert time.monotonic() < deadline
+        time.sleep(0.1)
 
 
 def csv(text: str) -> dict[str, object]:
