@@ -8,7 +8,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -111,6 +111,11 @@ class Server:
                 time.sleep(0.05)
         raise AssertionError(f"the server did not answer: {self.log()}")
 
+    @property
+    def process_id(self) -> int | None:
+        """The server's, while it runs."""
+        return self._process.pid if self._process else None
+
     def stop(self) -> None:
         if self._process and self._process.poll() is None:
             self._process.terminate()
@@ -129,12 +134,20 @@ class Server:
             text = answer.read()
         return json.loads(text) if text else None
 
-    def invite(self, role: str) -> str:
-        """A fresh pairing code for one person of this role, from an owner who joined by the command line."""
+    def owner(self) -> Person:
+        """Who invites everybody else, and was invited by the command line."""
         if self._owner is None:
             code = json.loads(self.command("invite", "--role", "office", "--json"))["code"]
             self._owner = self._join(code, "Owner")
-        return str(self._owner.call("POST", "/api/invites", {"role": role})["code"])
+        return self._owner
+
+    def take_owner(self, copied: "Server") -> None:
+        """This home is a copy of that one, and its owner with it."""
+        self._owner = replace(copied.owner(), server=self)
+
+    def invite(self, role: str) -> str:
+        """A fresh pairing code for one person of this role."""
+        return str(self.owner().call("POST", "/api/invites", {"role": role})["code"])
 
     def enrol(self, role: str, name: str) -> Person:
         return self._join(self.invite(role), name)

@@ -163,7 +163,7 @@ def test_looking_back_says_in_words_what_its_plots_show(desk: Phone) -> None:
     desk.go("/looking-back")
     expect(desk.page.get_by_text("The first mat went down").first).to_be_visible(timeout=15_000)
     desk.page.locator("select").first.select_option(label="4000 psi, crushed stone, air")
-    expect(desk.page.get_by_text("6 closed jobs")).to_be_visible(timeout=15_000)
+    expect(desk.page.get_by_text("6 closed jobs").first).to_be_visible(timeout=15_000)
     assert faults(desk) == []
     desk.close()
 
