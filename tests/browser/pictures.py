@@ -5,6 +5,7 @@ screens of the pour and the homes are taken on the narrowest phone and on a tabl
 """
 
 import io
+import re
 import subprocess
 import sys
 import tempfile
@@ -21,6 +22,8 @@ PICTURES = ROOT / "docs" / "pictures"
 NAMES = {"crew": "Ana Ruiz", "foreman": "Wes Holm", "office": "Ida Brandt"}
 SIZES = {320: 640, 390: 844, 820: 1180, 1280: 800}
 COLOURS = 96
+# A screen that still works something out is no picture of it.
+WORKING = re.compile("^(Trying every hour|Working it out|Getting the board)")
 EVERY_WIDTH = ("texture", "pour", "next-days", "now", "board")
 
 
@@ -53,6 +56,7 @@ def take(browser: Browser, server: Server, jobs: DemoJobs, width: int) -> None:
         phone.go(route)
         phone.page.get_by_role("heading", level=1).wait_for()
         phone.settle()
+        phone.page.get_by_text(WORKING).first.wait_for(state="detached", timeout=90_000)
         path = PICTURES / f"{role}-{name}-{width}.png"
         keep(phone.page.screenshot(animations="disabled"), path)
         print(f"pictures: {path.relative_to(ROOT)}")

@@ -47,7 +47,7 @@ function Head({ job, view, now }: PartProps) {
   const due = startBy ?? pace.start.ready_at;
   const start = Date.parse(due) <= now.getTime() ? t('decide.startNow') : t(startBy ? 'decide.startBy' : 'decide.startReady', { time: at(due) });
   const miss = t('decide.miss', { odds: sayOdds(pace.chance_to_miss), load: numberOf(job, pace.limiting) });
-  const inHand = spare < 0 ? t('decide.short', { left: formatDuration(-spare) }) : t(tightest ? 'decide.spareOn' : 'decide.spare', { left: formatDuration(spare), load: tightest ? numberOf(job, tightest) : '' });
+  const inHand = Math.round(spare) === 0 ? t('decide.spareNone') : spare < 0 ? t('decide.short', { left: formatDuration(-spare) }) : t(tightest ? 'decide.spareOn' : 'decide.spare', { left: formatDuration(spare), load: tightest ? numberOf(job, tightest) : '' });
   const tight = pace.chance_to_miss >= MISS_MATTERS || spare <= 0;
   return (
     <>
@@ -126,7 +126,7 @@ function LoadLine({ job, load, now }: { readonly job: JobView; readonly load: Lo
     <li>
       <strong>{bays ? t('texture.loadBays', { number: numberOf(job, load.id), bays }) : t('layout.load', { number: numberOf(job, load.id) })}</strong>{' '}
       {t('decide.load', { reached: at(load.reached.likely), finished: at(load.finished.likely), closes: at(load.closes.likely) })}{' '}
-      <span class={slack < 0 ? 'decide-late' : undefined}>{t(slack < 0 ? 'decide.slack.late' : 'decide.slack.spare', { left: formatDuration(Math.abs(slack)) })}</span>
+      <span class={slack < 0 ? 'decide-late' : undefined}>{Math.round(slack) === 0 ? t('decide.spareNone') : t(slack < 0 ? 'decide.slack.late' : 'decide.slack.spare', { left: formatDuration(Math.abs(slack)) })}</span>
     </li>
   );
 }

@@ -10,6 +10,7 @@ export const decide = {
   'decide.miss': 'Chance to miss the end of load {load}: {odds}.',
   'decide.here': 'The crew should be on load {load} now.',
   'decide.load': 'Reached {reached}, done {finished}, closes {closes}.',
+  'decide.spareNone': 'Nothing to spare.',
   'decide.slack.spare': '{left} to spare.',
   'decide.slack.late': '{left} too late.',
   'decide.helps': 'What would help',

@@ -22,7 +22,7 @@ export const office = {
   'office.show.late': 'closing, past or to watch',
   'office.show.open_hand': 'in nobody’s hand',
   'office.sort': 'Order',
-  'office.sort.urgent': 'most urgent first',
+  'office.sort.urgent': 'urgent first',
   'office.sort.name': 'by name',
   'office.sort.phase': 'by phase',
   'office.sort.pour': 'by pour time',

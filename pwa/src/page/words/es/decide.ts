@@ -12,6 +12,7 @@ export const decide: Readonly<Record<keyof typeof english, string>> = {
   'decide.miss': 'Riesgo de no llegar al final de la carga {load}: {odds}.',
   'decide.here': 'La cuadrilla debería estar ahora en la carga {load}.',
   'decide.load': 'Se llega {reached}, se acaba {finished}, cierra {closes}.',
+  'decide.spareNone': 'No sobra nada.',
   'decide.slack.spare': 'Sobran {left}.',
   'decide.slack.late': '{left} tarde.',
   'decide.helps': 'Qué ayudaría',

@@ -24,7 +24,7 @@ export const office: Record<keyof typeof english, string> = {
   'office.show.late': 'por cerrar, pasadas o por vigilar',
   'office.show.open_hand': 'a cargo de nadie',
   'office.sort': 'Orden',
-  'office.sort.urgent': 'primero lo más urgente',
+  'office.sort.urgent': 'lo urgente primero',
   'office.sort.name': 'por nombre',
   'office.sort.phase': 'por etapa',
   'office.sort.pour': 'por hora de colado',
