@@ -83,14 +83,13 @@ class Stepper:
 
     def __init__(self, column: Column, span_s: float, weight: float) -> None:
         """`weight` multiplies C/dt on the left: 1 for a backward Euler step, more for BDF2."""
-        self.size = len(column.capacity)
         self.rate = [capacity / span_s for capacity in column.capacity]
-        self.weight = weight
         self.ground = column.conductance[-1]
         above = [0.0, *column.conductance[:-1]]
+        self.size = len(column.capacity)
         self.factor = [0.0] * self.size  # what node i passes up to node i - 1
         self.inverse = [0.0] * self.size
-        carried = 0.0
+        carried = self.diagonal_top = 0.0
         for i in range(self.size - 1, -1, -1):
             diagonal = self.rate[i] * weight + above[i] + column.conductance[i] - carried
             self.diagonal_top = diagonal
@@ -101,20 +100,37 @@ class Stepper:
     def solve(
         self, right: Sequence[float], ground_temp_c: float, surface_w_m2: float, surface_h: float
     ) -> list[float]:
-        """Temperatures after the step [°C].
+        """Temperatures after the step [°C]: the three below, one after the other."""
+        rows = list(right)
+        passed = self.eliminate(rows, ground_temp_c)
+        self.fill(rows, self.surface_c(rows[0], passed, surface_w_m2, surface_h))
+        return rows
 
-        right -- per node: stored heat over the step plus sources [W/m2]
+    def eliminate(self, rows: list[float], ground_temp_c: float) -> float:
+        """Eliminate the rows under the surface, in place, from the ground up; returns what comes up to the
+        surface's row [W/m2].
+
+        rows -- per node: stored heat over the step plus sources [W/m2]
+        """
+        factor, passed = self.factor, self.ground * ground_temp_c
+        for i in range(self.size - 1, 0, -1):
+            row = rows[i] + passed
+            rows[i] = row
+            passed = factor[i] * row
+        return passed
+
+    def surface_c(self, right: float, passed: float, surface_w_m2: float, surface_h: float) -> float:
+        """The surface's temperature after the step [°C].
+
+        right, passed -- the surface's own right side, and what comes up to it [W/m2]
         surface_w_m2, surface_h -- the flux into the surface is surface_w_m2 - surface_h T [W/m2]
         """
-        size, factor, inverse = self.size, self.factor, self.inverse
-        r = list(right)
-        r[0] += surface_w_m2
-        r[-1] += self.ground * ground_temp_c
-        for i in range(size - 1, 0, -1):
-            r[i - 1] += factor[i] * r[i]
-        temp = r[0] / (self.diagonal_top + surface_h)
-        r[0] = temp
-        for i in range(1, size):
-            temp = r[i] * inverse[i] + factor[i] * temp
-            r[i] = temp
-        return r
+        return (right + surface_w_m2 + passed) / (self.diagonal_top + surface_h)
+
+    def fill(self, rows: list[float], surface_c: float) -> None:
+        """Put the temperatures of all nodes after the step [°C] in place of the rows eliminated."""
+        inverse, factor = self.inverse, self.factor
+        rows[0] = temp = surface_c
+        for i in range(1, self.size):
+            temp = rows[i] * inverse[i] + factor[i] * temp
+            rows[i] = temp

@@ -26,16 +26,17 @@ def bare_exchange(forcing: Forcing, surface_c: float, wetness: float) -> Exchang
 
     Source: Stefan and Boltzmann, McAdams (1954) for the wind, Menzel (1954) for the water.
     """
+    gain_w_m2, convection_w_m2_k, air_temp_c, vapour_kpa, wind_kmh = forcing
     kelvin = surface_c + KELVIN
     radiated = CONCRETE_EMISSIVITY * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin
-    flux = forcing.gain_w_m2 - radiated * kelvin
-    flux += forcing.convection_w_m2_k * (forcing.air_temp_c - surface_c)
-    slope = 4.0 * radiated + forcing.convection_w_m2_k
+    flux = gain_w_m2 - radiated * kelvin
+    flux += convection_w_m2_k * (air_temp_c - surface_c)
+    slope = 4.0 * radiated + convection_w_m2_k
     pressure = saturation_vapour_pressure_kpa(surface_c)
-    deficit = pressure - forcing.vapour_kpa
+    deficit = pressure - vapour_kpa
     if deficit <= 0.0:
         return Exchange(flux, slope, 0.0)
-    per_kpa = evaporation_slope_kg_m2_h_kpa(forcing.wind_kmh)
+    per_kpa = evaporation_slope_kg_m2_h_kpa(wind_kmh)
     latent = per_kpa * wetness * LATENT_J_KG / 3600.0
     steepness = 4283.8 / (surface_c + 243.04) ** 2  # d ln(es)/dT of the Magnus form
     return Exchange(flux - latent * deficit, slope + latent * pressure * steepness, per_kpa * deficit)

@@ -84,10 +84,12 @@ def _forcing(hour: WeatherHour, absorptivity: float, at: datetime, branch: float
 def forcing_between(before: Forcing, after: Forcing, share: float) -> Forcing:
     """The forcing a share [0..1] of the way from one hour to the next."""
     rest = 1.0 - share
+    gain, convection, air, vapour, wind = before
+    gain_after, convection_after, air_after, vapour_after, wind_after = after
     return Forcing(
-        rest * before.gain_w_m2 + share * after.gain_w_m2,
-        rest * before.convection_w_m2_k + share * after.convection_w_m2_k,
-        rest * before.air_temp_c + share * after.air_temp_c,
-        rest * before.vapour_kpa + share * after.vapour_kpa,
-        rest * before.wind_kmh + share * after.wind_kmh,
+        rest * gain + share * gain_after,
+        rest * convection + share * convection_after,
+        rest * air + share * air_after,
+        rest * vapour + share * vapour_after,
+        rest * wind + share * wind_after,
     )

@@ -132,7 +132,7 @@ class _Life:
         rate = age_rate(birth.concrete_temp_c, mix.activation_energy_j_mol)
         self.ages = [rate * birth.since_batch_h] * slab
         self.first_age_h = self.ages[0]
-        self.rates = [rate] * slab
+        self.paces = [rate] * slab
         self.surface_age = surface_rate(birth.concrete_temp_c) * birth.since_batch_h
         self.cell_m = [share * birth.thickness_m for share in column.share]
         self.top = _top_shares(column)
@@ -141,7 +141,7 @@ class _Life:
         whole = whole_heat_j_m3(mix) * ultimate_hydration(mix.w_cm)
         self.heat_j_m2 = [whole * cell for cell in self.cell_m]
         reached = hydration_degree(self.first_age_h / mix.set_factor, mix) / ultimate_hydration(mix.w_cm)
-        self.degrees = self.earlier = [reached] * slab  # shares of the ultimate degree
+        self.degrees, self.earlier = [reached] * slab, [reached] * slab  # shares of the ultimate degree
         self.steepness = mix.activation_energy_j_mol / GAS_CONSTANT_J_MOL_K
         self.level = self.steepness / (REFERENCE_C + KELVIN)
         capacity = mix.bleed_share * bleed_capacity_kg_m2(birth.thickness_m)
@@ -180,11 +180,7 @@ class _Life:
         if stepper is None:
             stepper = self.steppers[span, weight] = Stepper(self.column, span, weight)
         temps, before = self.temps, self.before
-        right = [
-            rate * (of_now * now - of_before * past)
-            for rate, now, past in zip(stepper.rate, temps, before, strict=True)
-        ]
-        self._hydrate(right, span, ahead, (weight, of_now, of_before))
+        right = self._loads(stepper.rate, span, ahead, (weight, of_now, of_before))
         self.now_s += span
         expected = temps[0] + ahead * (temps[0] - before[0])
         forcing = self._forcing()
@@ -205,13 +201,15 @@ class _Life:
     ) -> float:
         """Temperatures at the step's end; the exchange is made linear anew where it came out far from what
         was expected. Returns what a wet surface would have lost [kg/m2/h]."""
-        ground_c = self.birth.ground_temp_c
+        passed = stepper.eliminate(right, self.birth.ground_temp_c)
         for _ in range(_MOST_PASSES):
             flux, slope, demand = self._exchange(forcing, expected, span)
-            self.temps = stepper.solve(right, ground_c, flux + slope * expected, slope)
-            if abs(self.temps[0] - expected) <= _NEAR_K:
+            surface_c = stepper.surface_c(right[0], passed, flux + slope * expected, slope)
+            if abs(surface_c - expected) <= _NEAR_K:
                 break
-            expected = self.temps[0]
+            expected = surface_c
+        stepper.fill(right, surface_c)
+        self.temps = right
         return demand
 
     def close(self, ledger: Ledger) -> None:
@@ -230,30 +228,36 @@ class _Life:
             for capacity, now, then in zip(self.column.capacity, self.temps, first, strict=True)
         )
 
-    def _hydrate(
-        self, right: list[float], span: int, ahead: float, weights: tuple[float, float, float]
-    ) -> None:
-        """Age the concrete nodes over the step and add the heat they give off to its right side.
+    def _loads(
+        self, rate: Sequence[float], span: int, ahead: float, weights: tuple[float, float, float]
+    ) -> list[float]:
+        """The step's right side: heat stored, by C/dt of every node, and what hydration gives off in the
+        concrete, whose nodes age over the step.
 
         The heat is the step's own difference of the degrees reached, so that none is lost however fast they
         rise. The innermost loop of a forecast: `maturity.age_rate` and `hydration_degree` written out."""
         energy, half_h = self.mix.activation_energy_j_mol, span / 7200.0
-        temps, before, ages, rates = self.temps, self.before, self.ages, self.rates
+        temps, before = self.temps, self.before
         level, steepness = self.level, self.steepness
         tau_h, beta = self.mix.tau_h * self.mix.set_factor, self.mix.beta
-        of_new, of_now, of_before = (weight / span for weight in weights)
-        degrees, earlier = self.degrees, self.earlier
+        of_new, of_now, of_before = weights
+        heat_new, heat_now, heat_before = of_new / span, of_now / span, of_before / span
         exp, power = math.exp, math.pow
-        reached = []
+        right = [
+            store * (of_now * now - of_before * past)
+            for store, now, past in zip(rate, temps, before, strict=True)
+        ]
+        ages, paces, degrees, earlier = self.ages, self.paces, self.degrees, self.earlier
         for i, heat in enumerate(self.heat_j_m2):
-            temp = temps[i] + ahead * (temps[i] - before[i])
-            rate = exp(level - steepness / (temp + KELVIN)) if temp >= 0.0 else age_rate(temp, energy)
-            age = ages[i] + (rates[i] + rate) * half_h
-            ages[i], rates[i] = age, rate
-            degree = exp(-power(tau_h / age, beta))
-            right[i] += heat * (of_new * degree - of_now * degrees[i] + of_before * earlier[i])
-            reached.append(degree)
-        self.degrees, self.earlier = reached, degrees
+            now = temps[i]
+            temp = now + ahead * (now - before[i])
+            pace = exp(level - steepness / (temp + KELVIN)) if temp >= 0.0 else age_rate(temp, energy)
+            ages[i] = age = ages[i] + (paces[i] + pace) * half_h
+            paces[i] = pace
+            degree, degree_now = exp(-power(tau_h / age, beta)), degrees[i]
+            right[i] += heat * (heat_new * degree - heat_now * degree_now + heat_before * earlier[i])
+            earlier[i], degrees[i] = degree_now, degree
+        return right
 
     def _exchange(self, forcing: Forcing, surface_c: float, span: int) -> Exchange:
         """The surface's exchange over the step that ends now; a cover counts for its share of the step."""
