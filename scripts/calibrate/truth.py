@@ -24,6 +24,11 @@ _EDGE_CLOSES_MPA = 0.7
 _FIRM_SD, _STIFF_SD = 0.08, 0.045
 _SEEN_SD: dict[CheckKind, float] = {"footprint": 0.12, "thumb": 0.18}
 _MAT_FIRM_SD, _MAT_STIFF_SD = 0.08, 0.05
+# The keys a phone has for a print's depth; the nearest is pressed.
+_KEYS_MM: dict[CheckKind, tuple[float, ...]] = {
+    "footprint": (0.0, 3.0, 6.0, 13.0, 19.0, 25.0),
+    "thumb": (0.0, 2.0, 6.0),
+}
 CHECKS: tuple[tuple[CheckKind, float], ...] = (  # kind, and share of the way to a footprint when it is made
     ("footprint", 0.86),
     ("thumb", 0.93),
@@ -94,8 +99,9 @@ def _check(
 ) -> SurfaceCheck:
     mix, load, h = scene.pour.mix, scene.pour.loads[index], truth.history
     firm_h = footprint_age_h(mix) * truth.set_factor
-    # The finisher goes by the clock, not by the concrete: the time is off by a tenth of the way.
-    aimed_h = firm_h * when * math.exp(0.10 * draw.gauss(0.0, 1.0))
+    # The finisher goes by the usual mix's clock, a tenth of the way off, and knows nothing of the hidden
+    # factor: were the hour chosen by that, a late check would in itself tell of a slow mix.
+    aimed_h = footprint_age_h(mix) * mix.set_factor * when * math.exp(0.10 * draw.gauss(0.0, 1.0))
     time_s = time_at(h.times_s, h.surface_age_h, aimed_h)
     time_s = float(round(max(time_s, _seconds(scene.pour, load.placed_to))))
     share = value_at(h.times_s, h.surface_age_h, time_s) / firm_h
@@ -106,7 +112,12 @@ def _check(
         seen = _mat(share, stiff, draw)
         return SurfaceCheck(load.id, at, seen, None)
     read = share * math.exp(_SEEN_SD[kind] * draw.gauss(0.0, 1.0))
-    return SurfaceCheck(load.id, at, kind, float(round(min(80.0, max(1.0, 6.0 * read**-4.0)))))
+    return SurfaceCheck(load.id, at, kind, _told_mm(kind, 6.0 * read**-4.0))
+
+
+def _told_mm(kind: CheckKind, depth_mm: float) -> float:
+    """The key that a finisher presses for a print."""
+    return min(_KEYS_MM[kind], key=lambda key_mm: abs(key_mm - depth_mm))
 
 
 def _mat(firm: float, stiff: float, draw: random.Random) -> CheckKind:

@@ -74,6 +74,15 @@ def test_members_that_keep_order_have_quantiles_that_do(spans: list[tuple[float,
     assert all(a <= b for a, b in zip(opens, closes, strict=True))
 
 
+@pytest.mark.parametrize("told", [0.0, 0.3, 0.5, 0.9])
+def test_a_sisters_set_factor_goes_along_as_far_as_is_told(told: float) -> None:
+    order = sister_order(1, told)
+    assert sorted(order) == list(range(len(MEMBERS)))
+    pairs = [(member.set_z, MEMBERS[k].set_z) for member, k in zip(MEMBERS, order, strict=True)]
+    together = statistics.correlation([a for a, _ in pairs], [b for _, b in pairs])
+    assert together == pytest.approx(told, abs=0.1)
+
+
 def test_a_sister_load_has_every_member_once_in_the_same_weather_and_a_set_factor_that_goes_along() -> None:
     assert sister_order(0) == tuple(range(len(MEMBERS)))
     for turn in range(1, 12):

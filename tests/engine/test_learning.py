@@ -2,7 +2,9 @@
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import timedelta
+from statistics import NormalDist
 
 import pytest
 from hypothesis import given, settings
@@ -49,14 +51,14 @@ def test_a_print_too_shallow_for_its_age_quickens_it() -> None:
 
 def test_one_print_is_the_closed_form_of_two_normals() -> None:
     after = taught(footprint(6.0, 1.2))
-    gain = 0.2**2 / (0.2**2 + 0.12**2)
+    gain = 0.2**2 / (0.2**2 + 0.13**2)
     assert math.log(after.set_factor) == pytest.approx(gain * math.log(1.2), abs=1e-3)
     assert after.set_factor_sd == pytest.approx(0.2 * math.sqrt(1.0 - gain), abs=1e-3)
 
 
 def test_a_sister_learns_what_the_mix_shares_and_no_more() -> None:
     after = taught(footprint(6.0, 1.2), load="2")
-    gain = (0.2**2 - 0.1**2) / (0.2**2 + 0.12**2)
+    gain = (0.2**2 - 0.1**2) / (0.2**2 + 0.13**2)
     assert math.log(after.set_factor) == pytest.approx(gain * math.log(1.2), abs=1e-3)
     assert taught(footprint(6.0, 1.2)).set_factor > after.set_factor > 1.0
     assert after.set_factor_sd > 0.1
@@ -75,6 +77,80 @@ def test_a_thumb_without_a_depth_teaches_nothing() -> None:
     after = taught(reading("thumb", None, 1.0))
     assert after.set_factor == pytest.approx(1.0)
     assert after.set_factor_sd == pytest.approx(0.2, rel=0.01)
+
+
+def test_no_mark_says_how_far_it_is_at_least_and_no_more() -> None:
+    """Seen long after the footprint was due, no mark is what is expected; before it, the mix is quick."""
+    late = taught(footprint(0.0, 2.6))
+    assert late.set_factor == pytest.approx(1.0, abs=0.01)
+    assert late.set_factor_sd == pytest.approx(0.2, abs=0.01)
+    early = taught(footprint(0.0, 1.3))
+    assert early.set_factor < 0.9
+    assert early.set_factor_sd < 0.17
+    assert taught(footprint(1.4, 1.3)) == early
+
+
+def test_a_boot_that_sinks_says_how_far_it_is_at_most_and_no_more() -> None:
+    soon = taught(footprint(30.0, 0.4))
+    assert soon.set_factor == pytest.approx(1.0, abs=0.01)
+    assert soon.set_factor_sd == pytest.approx(0.2, abs=0.01)
+    late = taught(footprint(30.0, 0.95))
+    assert late.set_factor > 1.2
+    assert taught(footprint(60.0, 0.95)) == late
+
+
+def test_a_bound_moves_the_belief_by_the_closed_form_of_a_normal_cut_off() -> None:
+    """Set factor below b, read with an error: a normal law cut off by a normal, whose mean is known."""
+    share, sd, error = 1.3, 0.2, 0.13
+    bound = math.log(share) - math.log((6.0 / 1.5) ** 0.25)
+    wide = math.hypot(sd, error)
+    a, law = bound / wide, NormalDist()
+    after = taught(footprint(0.0, share))
+    assert math.log(after.set_factor) == pytest.approx(-sd * sd / wide * law.pdf(a) / law.cdf(a), abs=2e-3)
+
+
+@pytest.mark.parametrize(("depth_mm", "least", "most"), [(0.0, 1.0, 1.0), (2.0, 4.0, 1.0), (6.0, 4.0, 4.0)])
+def test_a_thumb_tells_no_mark_a_light_one_or_a_dent(depth_mm: float, least: float, most: float) -> None:
+    """A light mark lies between the two; whatever number stands for it, it says the same."""
+    edges = [math.log((6.0 / mm) ** 0.25) for mm in (least, most)]
+    middle = math.exp(sum(edges) / 2.0)
+    thumb = taught(reading("thumb", depth_mm, middle))
+    if least != most:
+        assert thumb.set_factor == pytest.approx(1.0, abs=0.01)
+        assert thumb == taught(reading("thumb", 3.0, middle))
+    else:
+        assert (thumb.set_factor < 1.0) == (depth_mm == 0.0)
+    assert thumb.set_factor_sd < 0.2
+
+
+def test_a_boot_that_sinks_after_no_mark_goes_backwards_and_no_mark_twice_does_not() -> None:
+    marks = footprint(0.0, 1.6, time_s=0), footprint(25.0, 1.7, time_s=900)
+    assert learn(MIX, ["1"], marks).contradictory == {1}
+    twice = footprint(0.0, 1.6, time_s=0), footprint(0.0, 1.7, time_s=900)
+    assert learn(MIX, ["1"], twice).contradictory == frozenset()
+    sunk = footprint(30.0, 0.6, time_s=0), footprint(45.0, 0.65, time_s=900)
+    assert learn(MIX, ["1"], sunk).contradictory == frozenset()
+
+
+def test_a_check_on_one_load_sets_it_apart_from_its_sister() -> None:
+    """Correlation of two loads that share the mix, one of them read: the closed form of normals."""
+    share, whole, error = 0.2**2 - 0.1**2, 0.2**2, 0.13**2
+    left = error / (whole + error)
+    apart = share * left / math.sqrt(whole * left * (whole - share**2 / (whole + error)))
+    assert taught().together == 0.75
+    assert taught(footprint(6.0, 1.1), load="2").together == pytest.approx(apart, abs=0.01)
+    both = taught(footprint(6.0, 1.1), footprint(6.0, 1.0, load="2"), load="2")
+    assert both.together < apart
+
+
+def test_weather_that_ran_warmer_than_told_takes_the_blame_for_part_of_a_quick_check() -> None:
+    """The doubt it leaves goes with the weather, and no number of checks takes it away."""
+    warmed = [replace(footprint(6.0, 0.9, time_s=60.0 * k), firm_warmer=0.05) for k in range(8)]
+    told, plain = taught(*warmed), taught(*(replace(one, firm_warmer=0.0) for one in warmed))
+    assert told.set_factor == pytest.approx(plain.set_factor)
+    assert told.set_factor_sd == pytest.approx(math.hypot(plain.set_factor_sd, 0.05), rel=0.1)
+    assert plain.per_weather == 0.0
+    assert 0.02 < told.per_weather < 0.05
 
 
 prints = st.builds(footprint, st.floats(2.0, 25.0), st.floats(0.7, 1.4), st.sampled_from(["1", "2"]))

@@ -17,7 +17,7 @@ _COUNT = _LEVELS * _PER_LEVEL
 # keep the 50 and 80 % points of any sum of weather, set factor and one reading nearest to the normal law's.
 _STEPS = (105, 135, 55)
 _SISTER_STEPS = (139, 79, 193, 37)  # of all odd steps the ones that leave the readings the least alike
-_SISTERS_TOGETHER = 0.75  # correlation of two loads' set factors, 0.10 of 0.20 being each load's own (EST)
+SISTERS_TOGETHER = 0.75  # correlation of two loads' set factors, 0.10 of 0.20 being each load's own (EST)
 QUANTILES = (0.1, 0.5, 0.9)
 
 
@@ -67,20 +67,22 @@ MEMBERS = _members()
 
 
 @cache
-def sister_order(turn: int) -> tuple[int, ...]:
+def sister_order(turn: int, together: float = SISTERS_TOGETHER) -> tuple[int, ...]:
     """Which member of the `turn`-th load goes with each member of the first: the same weather, set factors
-    that go together as far as loads of one mix do, readings that don't. Turn 0 is the first load itself.
+    that go together as far as is told, readings that don't. Turn 0 is the first load itself.
+
+    together -- correlation of the two loads' set factors [0..1]; that of one mix where no check has told more
 
     Every member comes up once, so that what is told of one load alone stays as it is.
     """
     if turn == 0:
         return tuple(range(_COUNT))
-    step, own = _SISTER_STEPS[(turn - 1) % len(_SISTER_STEPS)], math.sqrt(1.0 - _SISTERS_TOGETHER**2)
+    step, own = _SISTER_STEPS[(turn - 1) % len(_SISTER_STEPS)], math.sqrt(1.0 - together**2)
     apart = _strata(_COUNT)
     order: list[int] = []
     for base in range(0, _COUNT, _PER_LEVEL):
         level = range(base, base + _PER_LEVEL)
-        mixed = {k: _SISTERS_TOGETHER * MEMBERS[k].set_z + own * apart[k * step % _COUNT] for k in level}
+        mixed = {k: together * MEMBERS[k].set_z + own * apart[k * step % _COUNT] for k in level}
         slowing = sorted(level, key=lambda k: MEMBERS[k].set_z)
         sisters = dict(zip(sorted(level, key=lambda k: round(mixed[k], 9)), slowing, strict=True))
         order += [sisters[k] for k in level]

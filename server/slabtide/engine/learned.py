@@ -1,7 +1,6 @@
 """What the checks changed, load by load, so that a screen can say it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import UTC, datetime, tzinfo
 
 from slabtide.engine.learning import Belief
@@ -9,7 +8,7 @@ from slabtide.engine.load_state import LoadState
 from slabtide.engine.notice_wording import told
 from slabtide.engine.notices import Clock
 from slabtide.engine.pour import Pour
-from slabtide.engine.runs import Run, Seen, beliefs_after
+from slabtide.engine.runs import Run, Seen, beliefs_after, believing
 from slabtide.engine.timeline import Learned, LearnedChange, Notice
 from slabtide.engine.windows import surface_bands
 
@@ -55,6 +54,5 @@ def _band(state: LoadState) -> tuple[float, float, float]:
 
 
 def _texture_closes(state: LoadState, belief: Belief, clock: Clock) -> datetime | None:
-    told = replace(state, set_factor=belief.set_factor, set_factor_sd=belief.set_factor_sd)
-    closes = surface_bands(told, ("texture",))["texture"].closes
+    closes = surface_bands(believing(state, belief), ("texture",))["texture"].closes
     return clock.at(closes[1]) if closes else None

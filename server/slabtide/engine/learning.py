@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from operator import mul
 from statistics import NormalDist
 
+from slabtide.engine.ensemble import SISTERS_TOGETHER
 from slabtide.engine.readings import Likelihood, Reading, is_out_of_order, likelihood
 
 _NORMAL = NormalDist()
@@ -18,6 +19,9 @@ _BETWEEN_LOADS_SD = 0.10  # one mix, two trucks (EST)
 _BETWEEN_SHARE = 0.5  # or this share of the mix's own sd, where that is less (EST)
 _LEAST_SD = 0.04
 CONTRADICTS_BELOW = 0.01  # a check less likely than this, given the mix and the other checks, is flagged
+# Correlation of the weather's error up to a check with that after it (EST): so much of what a check has taken
+# into the set factor takes back what the same weather does to the hours to come.
+_WEATHER_STAYS = 0.7
 _STANDS_AT_SD = 2.0  # a flagged check is widened until it stands this far out
 
 Vector = list[float]
@@ -25,10 +29,14 @@ Vector = list[float]
 
 @dataclass(frozen=True, slots=True)
 class Belief:
-    """The set factor of one load: median, and sd of its logarithm."""
+    """The set factor of one load: median, and sd of its logarithm; and what of that goes with the weather:
+    the logarithm is more by `per_weather` where it is one standard deviation warmer than told. `together`:
+    its correlation with the set factor of the first load."""
 
     set_factor: float
     set_factor_sd: float
+    per_weather: float = 0.0
+    together: float = SISTERS_TOGETHER
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +56,9 @@ def learn(prior: Belief, loads: Sequence[str], readings: Sequence[Reading]) -> L
 
     A reading less likely than 1 in 100 given the mix and all others, or softer than an earlier one on its
     load by more than their errors, contradicts: it is widened until it stands two of its sd out, and its load
-    is held no narrower for it. Bayes on a grid
-    of the logarithm, then the log-normal with the same mean and sd.
+    is held no narrower for it. Bayes on a grid of the logarithm, then the log-normal with the same mean and
+    sd. Weather that ran warmer than told made the concrete look quicker than it is, at every check alike:
+    that doubt no number of checks takes away.
     """
     if not readings or prior.set_factor_sd <= 0.0:
         return Lesson(dict.fromkeys(loads, prior), frozenset())
@@ -65,10 +74,15 @@ def learn(prior: Belief, loads: Sequence[str], readings: Sequence[Reading]) -> L
         grid.beliefs(loads, readings, told),
         grid.beliefs(loads, readings, [None if i in odd else one for i, one in enumerate(told)]),
     )
-    beliefs = {
-        id: Belief(belief.set_factor, max(belief.set_factor_sd, sound[id].set_factor_sd))
-        for id, belief in everything.items()
-    }
+    warmer = grid.beliefs(loads, readings, [one.in_warmer_weather() for one in told])
+    together = grid.together(loads, readings, told)
+    beliefs = {}
+    for id, belief in everything.items():
+        moved = math.log(warmer[id].set_factor / belief.set_factor)
+        sd = math.hypot(max(belief.set_factor_sd, sound[id].set_factor_sd), moved)
+        sd = min(sd, prior.set_factor_sd)
+        per_weather = min(max(_WEATHER_STAYS * moved, -sd), sd)
+        beliefs[id] = Belief(belief.set_factor, sd, per_weather, together[id])
     return Lesson(beliefs, frozenset(odd))
 
 
@@ -119,6 +133,36 @@ class _Grid:
             least = min(_LEAST_SD, self.prior.set_factor_sd)
             beliefs[id] = Belief(math.exp(mean), min(self.prior.set_factor_sd, max(least, sd)))
         return beliefs
+
+    def together(
+        self, loads: Sequence[str], readings: Sequence[Reading], told: Sequence[Likelihood]
+    ) -> dict[str, float]:
+        """Correlation of each load with the first, to a hundredth: what they share is the mix, so that what
+        is told of one load alone sets it apart from its sisters."""
+        own, mix = self._own(readings, told), self.mix
+        for chances in own.values():
+            mix = _times(mix, self._spread(chances))
+        sds = self.beliefs(loads, readings, told)
+        expected = {id: self._given_the_mix(own.get(id)) for id in loads}
+        first, total = loads[0], sum(mix)
+        means = {id: sum(map(mul, mix, values)) / total for id, values in expected.items()}
+        found = {}
+        for id in loads:
+            shared = sum(
+                w * (a - means[first]) * (b - means[id])
+                for w, a, b in zip(mix, expected[first], expected[id], strict=True)
+            )
+            correlation = shared / total / (sds[first].set_factor_sd * sds[id].set_factor_sd)
+            found[id] = round(min(max(correlation, 0.0), 0.99), 2)
+        return found
+
+    def _given_the_mix(self, chances: Vector | None) -> Vector:
+        """What is expected of a load at each level of the mix."""
+        if chances is None:
+            return self.logs
+        weights = self._spread(chances)
+        sums = self._spread(list(map(mul, chances, self.logs)))
+        return [a / w if w > 0.0 else log for a, w, log in zip(sums, weights, self.logs, strict=True)]
 
     def cavity(
         self, i: int, readings: Sequence[Reading], told: Sequence[Likelihood], odd: set[int]

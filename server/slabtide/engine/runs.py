@@ -112,7 +112,7 @@ def taught(runs: Sequence[Run], pour: Pour, at: datetime, clock: Clock) -> tuple
             seen.append((check, reading))
     checks, readings = tuple(check for check, _ in seen), tuple(reading for _, reading in seen)
     beliefs, contradictory = beliefs_after(runs, pour, readings)
-    after = [_believing(run, beliefs[run.load.id]) for run in runs]
+    after = [Run(run.load, believing(run.state, beliefs[run.load.id]), run.expected) for run in runs]
     return after, Seen(checks, readings, contradictory)
 
 
@@ -130,13 +130,22 @@ def beliefs_after(
     for run in runs:
         extra = max(0.0, run.expected.set_factor_sd**2 - prior.set_factor_sd**2)
         belief = lesson.beliefs[run.load.id]
-        beliefs[run.load.id] = Belief(belief.set_factor, math.sqrt(belief.set_factor_sd**2 + extra))
+        sd = math.sqrt(belief.set_factor_sd**2 + extra)
+        alone = belief.set_factor_sd / sd if sd > 0.0 else 1.0
+        together = round(belief.together * alone, 2)
+        beliefs[run.load.id] = Belief(belief.set_factor, sd, belief.per_weather, together)
     return beliefs, lesson.contradictory
 
 
-def _believing(run: Run, belief: Belief) -> Run:
-    state = replace(run.state, set_factor=belief.set_factor, set_factor_sd=belief.set_factor_sd)
-    return Run(run.load, state, run.expected)
+def believing(state: LoadState, belief: Belief) -> LoadState:
+    """A load's state with what is believed of its set factor."""
+    return replace(
+        state,
+        set_factor=belief.set_factor,
+        set_factor_sd=belief.set_factor_sd,
+        per_weather=belief.per_weather,
+        together=belief.together,
+    )
 
 
 def mix_of(pour: Pour, load: Load) -> Mix:
@@ -159,15 +168,27 @@ def _birth(pour: Pour, load: Load, clock: Clock) -> Birth:
 
 def _reading(check: SurfaceCheck, state: LoadState, clock: Clock) -> Reading | None:
     """A check beside the likely clocks of its load; None outside its history."""
-    history, mix = state.likely, state.pour.mix
     seconds = clock.seconds(check.at)
-    if not history.times_s[0] <= seconds <= history.times_s[-1]:
+    if not state.likely.times_s[0] <= seconds <= state.likely.times_s[-1]:
         return None
+    cool, likely, warm = (_factors_told(history, state, seconds) for history in state.histories)
+    if min(*cool, *likely, *warm) <= 0.0:
+        return None
+    firm, too_firm = (
+        (math.log(w) - math.log(c)) / (BRANCHES[-1] - BRANCHES[0]) for c, w in zip(cool, warm, strict=True)
+    )
+    firm_log, too_firm_log = map(math.log, likely)
+    return Reading(check.load, check.kind, check.depth_mm, seconds, firm_log, too_firm_log, firm, too_firm)
+
+
+def _factors_told(history: History, state: LoadState, seconds: float) -> tuple[float, float]:
+    """The set factors at which a load would just then have come to a 6 mm footprint, and to the end of
+    texturing, in one branch of the weather."""
+    mix = state.pour.mix
     too_firm_h = age_at_penetration_h(TEXTURE_CLOSES_MPA, initial_set_h(mix), final_set_h(mix))
     surface_h = value_at(history.times_s, history.surface_age_h, seconds)
     top_h = value_at(history.times_s, history.top_age_h, seconds)
-    firm = state.factor_needing("surface_age_h", footprint_age_h(mix), surface_h)
-    too_firm = state.factor_needing("top_age_h", too_firm_h, top_h)
-    if firm <= 0.0 or too_firm <= 0.0:
-        return None
-    return Reading(check.load, check.kind, check.depth_mm, seconds, math.log(firm), math.log(too_firm))
+    return (
+        state.factor_needing("surface_age_h", footprint_age_h(mix), surface_h),
+        state.factor_needing("top_age_h", too_firm_h, top_h),
+    )

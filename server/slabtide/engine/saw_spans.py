@@ -7,7 +7,7 @@ from itertools import accumulate
 
 from slabtide.engine.clocks import time_at
 from slabtide.engine.cracking import stress_path
-from slabtide.engine.ensemble import LIKELY, MEMBERS, Member
+from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, Member
 from slabtide.engine.history import History
 from slabtide.engine.load_state import OPEN_READING_SD, LoadState, Span
 from slabtide.engine.pour import SawKind
@@ -27,7 +27,7 @@ def saw_spans(state: LoadState) -> list[Span]:
     cracking, begins_s, ends_s = _cracking(state, latest_h), state.likely.times_s[0], state.likely.times_s[-1]
     spans = []
     for member in MEMBERS:
-        factor = state.factor_at(member.set_z)
+        factor = state.factor_of(member)
         clean_h = state.needed_h("mean_age_h", opens_h, factor) * math.exp(OPEN_READING_SD * member.open_z)
         opens = state.reached_s("mean_age_h", clean_h, member)
         latest = state.reached_s("mean_age_h", state.needed_h("mean_age_h", latest_h, factor), member)
@@ -41,8 +41,8 @@ def _cracking(state: LoadState, latest_h: float) -> Callable[[Member], float]:
     """When a member cracks, as a share of its wait for the latest cut (1: not before it). Worked out in each
     branch of the weather at some set factors, straight between."""
     nodes = [
-        [_crack_share(state, history, factor, latest_h) for factor in map(state.factor_at, _FACTOR_Z)]
-        for history in state.histories
+        [_crack_share(state, history, state.factor_in(weather_z, z), latest_h) for z in _FACTOR_Z]
+        for weather_z, history in zip(BRANCHES, state.histories, strict=True)
     ]
 
     def share_of(member: Member) -> float:

@@ -80,7 +80,7 @@ def resistance_times(state: LoadState, resistance_mpa: float) -> list[float]:
     age_h = age_at_penetration_h(resistance_mpa, initial_set_h(mix), final_set_h(mix))
     times = []
     for member in MEMBERS:
-        needed_h = state.needed_h("top_age_h", age_h, state.factor_at(member.set_z))
+        needed_h = state.needed_h("top_age_h", age_h, state.factor_of(member))
         stiff = math.exp(_CLOSE_READING_SD * member.close_z)
         times.append(state.reached_s("top_age_h", needed_h * stiff, member))
     return times
@@ -98,7 +98,7 @@ def _surface_work(
     drawn_in_h = REABSORBED_SHARE * initial
     spans: dict[WindowName, list[tuple[Span, Spoil]]] = {name: [] for name in names}
     for member in MEMBERS:
-        factor = state.factor_at(member.set_z)
+        factor = state.factor_of(member)
         sheen_s = _sheen_gone_s(state, state.needed_h("top_age_h", drawn_in_h, factor), member)
         earliest = max(state.placed_to_s, sheen_s)
         firm, stiff = math.exp(OPEN_READING_SD * member.open_z), math.exp(_CLOSE_READING_SD * member.close_z)
@@ -140,7 +140,7 @@ def _later_work(state: LoadState) -> Mapping[WindowName, list[float]]:
     """Earliest times for wash, colour and seal, per member."""
     opens: dict[WindowName, list[float]] = {name: [] for name in _LEAST_AGE_H}
     for member in MEMBERS:
-        factor = state.factor_at(member.set_z)
+        factor = state.factor_of(member)
         after = state.placed_to_s + _LEAST_WASH_S
         for name, age_h in _LEAST_AGE_H.items():
             wait_h = state.needed_h("mean_age_h", age_h, factor)
