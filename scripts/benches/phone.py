@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 
 from playwright.sync_api import Page, Playwright, sync_playwright
 from scripts.benches.one_phone.figures import Figure, summary
-from scripts.benches.one_phone.slower import page_process, resident_mb, slower
+from scripts.benches.one_phone.slower import page_process, resident_mb, slower, worked_s
 from scripts.benches.one_phone.starts import cold_starts, opened, until
 from scripts.demo.jobs import PLACE
 from scripts.demo.phone import event_id, instant
@@ -26,7 +26,7 @@ from tests.browser.serving import ROOT, Person, Server, build_web
 
 SHELL_BYTES, TICK_MS, WORK_MS = 90_000, 50.0, 1500.0
 EVENTS = 5_000
-TURNS = 5
+TURNS = 3
 
 # From the touch to the frame after the row's mark changed.
 TICK = """(row) => new Promise((done, fail) => {
@@ -130,24 +130,29 @@ def ticks(page: Page, server: Server, job: str, slow: int) -> Iterator[Figure]:
 def worked_out_again(page: Page, server: Server, job: str, process: int, slow: int) -> Iterator[Figure]:
     """Without signal: from the touch that saves an entry until the times made with it are there."""
     page.goto(f"{server.base_url}/#/job/{job}/pour")
-    for times in (1, slow):
-        for name, entries in (("weather note", weather_notes), ("load", loads), ("check", checks)):
-            spent = [worked_ms(page, touch, process, times) for touch in entries(page, server, job)]
+    # Loads last: each makes all that follows more work.
+    for name, entries in (("weather note", weather_notes), ("check", checks), ("load", loads)):
+        for times in (1, slow):
+            found = [worked_again(page, touch, process, times) for touch in entries(page, server, job)]
+            spent, worked = ([one[at] for one in found] for at in (0, 1))
             said = f"from a {name} to its times, processor as it is / {times}"
             yield Figure(f"{said}, median of {len(spent)}", statistics.median(spent), "ms", WORK_MS)
             yield Figure(f"{said}, slowest", max(spent), "ms")
+            yield Figure(f"processor time of that, all threads, x {times}", statistics.median(worked), "ms")
 
 
-def worked_ms(page: Page, touch: Callable[[], None], process: int, times: int) -> float:
-    """From the touch to the end of the work it caused."""
+def worked_again(page: Page, touch: Callable[[], None], process: int, times: int) -> tuple[float, float]:
+    """From the touch to the end of the work it caused, and the processor time in it `times` over [ms]."""
     known = len(page.evaluate(MEASURES, "slabtide-engine-work"))
+    worked = worked_s(process)
     with slower(process, times):
         began = time.time() * 1000.0
         touch()
-        until(partial(more_work, page, known), "the engine works the times out", pause_s=0.02)
+        until(partial(more_work, page, known), "the engine works the times out", pause_s=0.1)
+    worked = worked_s(process) - worked
     ended = float(page.evaluate(ENDED, "slabtide-engine-work"))
     page.wait_for_timeout(700)
-    return ended - began
+    return ended - began, worked * 1000.0 * times
 
 
 def more_work(page: Page, known: int) -> bool:
