@@ -114,7 +114,7 @@ def test_a_new_version_waits_for_the_person_and_takes_nothing_from_the_pour(
     crew.context.set_offline(True)
     tick(crew, JOB, "forms", "Forms match the plan", "Stakes driven")
     assert crew.page.evaluate("document.title").endswith("Slabtide")
-    press(crew.page, re.compile("Update|new version", re.IGNORECASE))
+    press(crew.page, "Update now")
     wait_for_sync_line(crew, re.compile(r"\b2\b"))
     assert sum(done for _, done in ticks_shown(crew, JOB, "forms")) == 2
     crew.context.set_offline(False)
