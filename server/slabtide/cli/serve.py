@@ -23,6 +23,9 @@ LARGEST_BODY_BYTES = 13 * 1024 * 1024
 # Browsers keep a connection open between calls; the usual limit of 100 would let a hundred phones shut out
 # the next. Below the 1,024 open files that a process may commonly have.
 MOST_CONNECTIONS = 800
+# A phone's call gives way at each wait for disk or line. Python's own 5 ms would then be a tick's each
+# time; with 1 ms, calls beside a busy tick took half as long at the ninth decile, and the tick no longer.
+SWITCH_S = 0.001
 
 
 @in_words
@@ -31,6 +34,7 @@ def serve(wanted: Namespace) -> int:
     logging.basicConfig(level=logging.INFO, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
     for chatty in ("apscheduler", "alembic"):
         logging.getLogger(chatty).setLevel(logging.WARNING)
+    sys.setswitchinterval(SWITCH_S)
     app = create_app()
     with at_work(config_of(app).home):
         signal.signal(signal.SIGTERM, _stop)
