@@ -15,7 +15,7 @@ IS_KEPT = """async () => {
   for (const name of (await caches.keys()).filter((one) => one.startsWith('slabtide-page-'))) {
     const page = await (await caches.open(name)).match('/');
     const text = page ? await page.text() : '';
-    if (text.includes('Lark Hill') && text.includes('data-theme="night"')) return true;
+    if (text.includes('Lark Hill') && /<html[^>]*data-theme="night"/.test(text)) return true;
   }
   return false;
 }"""
