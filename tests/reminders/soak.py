@@ -8,6 +8,7 @@ import os
 import random
 import subprocess
 import sys
+import threading
 import time
 import uuid
 from collections import defaultdict
@@ -25,8 +26,9 @@ STEP = timedelta(seconds=2)  # as the running server ticks
 LATE = timedelta(seconds=30)
 FIRST_DAY = datetime(2026, 7, 14, 5, 0, tzinfo=UTC)  # midnight in Chicago
 FAULTS = ("slow", "failing", "limiting", "gone")
-FAULT_LASTS = timedelta(minutes=9)
+FAULT_LASTS = timedelta(minutes=4)  # pauses between tries outgrow LATE by then
 SLOW_S = 0.25
+CATCH_S = 10.0  # in which a worker that has something to send begins to
 
 
 @dataclass(frozen=True)
@@ -58,6 +60,7 @@ class Verdict:
     kills: int
     ticks: int
     late_by_fault: int
+    met: frozenset[str]
     late_otherwise: list[str] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
 
@@ -122,6 +125,8 @@ class Soak:
         self.told: set[str] = set()
         self.seen = 0
         self.faults: list[Fault] = []
+        self.met: set[str] = set()
+        self.hunting, self.caught, self.struck = (threading.Event() for _ in range(3))
         self.phones = [f"p{number}" for number in range(phones)]
         self.jobs = jobs
         self.days = days
@@ -129,17 +134,23 @@ class Soak:
         scene.service.answer = self._serve
 
     def _plan(self) -> None:
-        """Each slab opens between 9 and 12 and closes five hours later: no quiet hours between."""
+        """Each slab opens between 9 and 12 and closes five hours later: no quiet hours between.
+
+        In each quarter of a day's reminders the service is at fault once, while one of them falls due.
+        """
         for _ in range(self.jobs):
             day = FIRST_DAY + timedelta(days=self.chance.randrange(self.days))
             opens = day + timedelta(hours=9, minutes=5 * self.chance.randrange(36))
             job = str(uuid.UUID(int=self.chance.getrandbits(128)))
             self.scene.derive(FIRST_DAY, saw_timeline(opens, opens + timedelta(hours=5)), job=job)
+        with self.scene.app.app_context(), read() as session:
+            every = sorted(session.scalars(select(Reminder.due)))
         for day in range(self.days):
-            for number, kind in enumerate(FAULTS):
-                starts = FIRST_DAY + timedelta(
-                    days=day, hours=8.5 + 2 * number, minutes=self.chance.randrange(60)
-                )
+            begins = FIRST_DAY + timedelta(days=day)
+            due = [one for one in every if begins <= one < begins + timedelta(days=1)]
+            for number, kind in enumerate(FAULTS if due else ()):
+                struck = due[self.chance.randrange(len(due) * number // 4, len(due) * (number + 1) // 4)]
+                starts = struck - timedelta(seconds=self.chance.randrange(20, 220))
                 self.faults.append(Fault(kind, starts, starts + FAULT_LASTS))
 
     def _fault(self) -> str | None:
@@ -147,6 +158,12 @@ class Soak:
 
     def _serve(self, phone: str) -> tuple[int, dict[str, str]]:
         kind = self._fault()
+        if kind is not None:
+            self.met.add(kind)
+        if self.hunting.is_set():
+            self.caught.set()
+            self.struck.wait(CATCH_S)  # its sender is dead by now, and its phone has shown nothing
+            return 503, {}
         if kind == "slow":
             time.sleep(SLOW_S)
         if kind == "limiting":
@@ -158,20 +175,26 @@ class Soak:
     def run(self, workers: int, kills: int) -> Verdict:
         """Until every reminder has been told, or its time is over."""
         team = [Worker(self.environment) for _ in range(workers)]
-        at_random = iter(sorted(self.chance.uniform(0, 1) for _ in range(kills)))
+        # The last of them early enough that a tick is left to die in.
+        at_random = iter(sorted(self.chance.uniform(0, 0.9) for _ in range(kills)))
         deadly = next(at_random, 2.0)
         ticks = killed = 0
         busy_total = max(1, self.jobs * 4)
         try:
             while (nextly := self._next()) is not None and nextly < self.ends:
                 self.now = nextly
+                hunting = len(self.told) / busy_total >= deadly and self._anything_to_send()
+                if hunting:
+                    self._lie_in_wait()
                 for one in team:
                     one.tell(self.now)
                 self._note_arrivals()
-                if len(self.told) / busy_total >= deadly:
+                if hunting and self.caught.wait(CATCH_S):
                     deadly = next(at_random, 2.0)
                     self._strike(self.chance.choice(team))
                     killed += 1
+                self.hunting.clear()
+                self.struck.set()
                 for one in team:
                     one.answer()
                 self._note_arrivals()
@@ -181,12 +204,27 @@ class Soak:
                 one.end()
         return self._verdict(ticks, killed)
 
+    def _lie_in_wait(self) -> None:
+        """The next push is held by the service until a worker has been struck."""
+        self.caught.clear()
+        self.struck.clear()
+        self.hunting.set()
+
     def _strike(self, worker: Worker) -> None:
-        """Dead in the middle of its tick; begun again, it ticks at the same moment."""
-        time.sleep(self.chance.uniform(0, 0.06))
+        """Dead while it sends; begun again, it ticks at the same moment."""
         worker.kill()
+        self.hunting.clear()
+        self.struck.set()
         worker.begin()
         worker.tell(self.now)
+
+    def _anything_to_send(self) -> bool:
+        with self.scene.app.app_context(), read() as session:
+            ready = select(Delivery.reminder_id).where(
+                Delivery.state == "pending", Delivery.next_try_at <= self.now
+            )
+            ripe = select(Reminder.id).where(Reminder.state == "planned", Reminder.due <= self.now)
+            return any(session.scalar(query.limit(1)) is not None for query in (ready, ripe))
 
     def _note_arrivals(self) -> None:
         """What the service took since it was last asked, at the moment that is now."""
@@ -221,7 +259,7 @@ class Soak:
         with self.scene.app.app_context(), read() as session:
             rows = {row.id: (row.due, row.state, row.stage) for row in session.scalars(select(Reminder))}
         wanted = [(phone, reminder) for phone in self.phones for reminder in rows]
-        verdict = Verdict(len(rows), len(wanted), len(first), 0, killed, ticks, 0)
+        verdict = Verdict(len(rows), len(wanted), len(first), 0, killed, ticks, 0, frozenset(self.met))
         verdict.twice = sum(count - 1 for count in times.values())
         for key in wanted:
             due, state, stage = rows[key[1]]
