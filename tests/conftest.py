@@ -21,6 +21,29 @@ from slabtide.people.companies import create_company
 from slabtide.people.joining import join_person
 from slabtide.store import database, migrated
 
+HERE = Path(__file__).parent
+# Files that take longest, each run by one worker: begun first, so that none is left to run alone at the end.
+LONGEST = (
+    "browser/test_every_screen.py",
+    "browser/test_a_whole_day.py",
+    "reminders/test_kills.py",
+    "reminders/test_soak.py",
+    "cli/test_commands.py",
+    "phone/test_parity.py",
+    "sync/test_kills.py",
+    "office/learned/test_lookback.py",
+    "store/test_postgresql.py",
+    "engine/test_calibration.py",
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The longest files first; all else in the order it is found."""
+    if gone := [name for name in LONGEST if not (HERE / name).is_file()]:
+        raise pytest.UsageError(f"{__file__} lists as long what is not there: {', '.join(gone)}")
+    places = {HERE / name: place for place, name in enumerate(LONGEST)}
+    items.sort(key=lambda item: places.get(item.path, len(LONGEST)))
+
 
 @dataclass(frozen=True)
 class Joined:

@@ -35,22 +35,25 @@ def browser(playwright: Playwright) -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="session")
-def fresh_home(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A home after the first commands: migrated, with its key and one company. Copied for each test."""
-    home = tmp_path_factory.mktemp("fresh")
-    made = Server(home)
+def fresh(tmp_path_factory: pytest.TempPathFactory) -> Server:
+    """After the first commands: migrated, with its key, one company and its owner. Copied for each test."""
+    made = Server(tmp_path_factory.mktemp("fresh"))
     made.command("migrate")
     made.command("keys")
     made.command("company", "create", "Millrace Flatwork")
-    return home
+    made.start()
+    made.owner()
+    made.stop()
+    return made
 
 
 @pytest.fixture
-def server(web: None, fresh_home: Path, tmp_path: Path) -> Iterator[Server]:
+def server(web: None, fresh: Server, tmp_path: Path) -> Iterator[Server]:
     home = tmp_path / "home"
-    shutil.copytree(fresh_home, home)
+    shutil.copytree(fresh.home, home)
     running = Server(home)
     running.start()
+    running.take_owner(fresh)
     yield running
     running.stop()
 
