@@ -1,6 +1,7 @@
 """Opened without a signal, the phone shows its job list before the app's script has run, and says of when."""
 
 import re
+import time
 
 import pytest
 from tests.browser.conftest import OpenPhone
@@ -37,6 +38,13 @@ requestAnimationFrame(look);
 """
 
 
+def wait_until_kept(phone: Phone, within_s: float = 30) -> None:
+    deadline = time.monotonic() + within_s
+    while not phone.page.evaluate(IS_KEPT):
+        assert time.monotonic() < deadline, "the list was not kept"
+        time.sleep(0.1)
+
+
 def opened_again(phone: Phone) -> Phone:
     """The app shut, and opened without a signal."""
     phone.page.close()
@@ -56,7 +64,7 @@ def test_the_list_of_the_last_time_is_there_at_once_with_its_age_and_its_ways(
     crew.page.get_by_role("link", name=re.compile("Lark Hill")).wait_for()
     crew.page.evaluate("localStorage.setItem('slabtide.light', 'night')")
     crew.page.reload()
-    crew.page.wait_for_function(IS_KEPT)
+    wait_until_kept(crew)
     again = opened_again(crew).page
     again.locator("#shell-main").get_by_role("link", name=re.compile("Lark Hill")).wait_for()
     first = again.evaluate("firstFrame")
