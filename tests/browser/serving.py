@@ -109,6 +109,8 @@ class Server:
                 return
             except (urllib.error.URLError, ConnectionError):
                 time.sleep(0.05)
+        self._process.kill()  # nobody else would
+        self._process.wait()
         raise AssertionError(f"the server did not answer: {self.log()}")
 
     @property
