@@ -11,7 +11,6 @@ from pathlib import Path
 from slabtide.app import create_app
 from slabtide.cli.telling import in_words, say
 from slabtide.office.exports.archive import export_zip
-from slabtide.office.record.build import build_record
 from slabtide.office.record.contract import read_asked
 from slabtide.office.record.gather import gather
 from slabtide.people.companies import find_company
@@ -22,6 +21,9 @@ from slabtide.store.session import read
 @in_words
 def record(wanted: Namespace) -> int:
     """Write a job's record as a PDF."""
+    # Only here: the printing takes long to load, and every command loads this file.
+    from slabtide.office.record.build import build_record
+
     asked = read_asked({"for": wanted.reader, "language": wanted.language, "units": wanted.units})
     app = create_app()
     with app.app_context():

@@ -3,7 +3,6 @@
 from flask import Blueprint, Response, request
 from flask.typing import ResponseReturnValue
 
-from slabtide.office.record.build import build_record
 from slabtide.office.record.contract import read_asked
 from slabtide.office.record.gather import gather
 from slabtide.office.record.naming import file_name
@@ -19,6 +18,9 @@ turns = Turns()
 @require("foreman", "office")
 def record_pdf(job: str) -> ResponseReturnValue:
     """The close-out record: `for` owner or file, `language` en or es, `units` us or metric."""
+    # Only here: the printing takes as long to load as the whole rest of the server, for a rare request.
+    from slabtide.office.record.build import build_record
+
     asked = read_asked(request.args)
     with turns.turn():
         with read() as session:
