@@ -1,7 +1,7 @@
 """Who a reminder goes to first, of people and what they logged: the rule alone.
 
-Pure: no database, no clock. The server asks it of those whose phones listen, a phone of all people of its company;
-both read tests/vectors/first_told.json. `slabtide.reminders.crew` says the rule in words.
+Pure: no database, no clock. The server asks it of those whose phones listen, a phone of all people of its
+company; both read tests/vectors/first_told.json. `slabtide.reminders.crew` says the rule in words.
 """
 
 from collections.abc import Callable, Iterable, Sequence

@@ -38,6 +38,13 @@ describe('the saw part', () => {
     expect(saw(drop('too_late'))).toContain('la superficie baja de 38 °C a 12 °C')
   })
 
+  it('says the soonest once for loads that fall within the same evening', () => {
+    const later: Warning = { ...drop('in_time'), load: 'b', from: iso(16), to: iso(16), text: 'Later.' }
+    const words = saw(later, drop('in_time'))
+    expect(words.match(/falls from 100 °F/g)).toHaveLength(1)
+    expect(words).toMatch(/by .*10:00 pm it is/)
+  })
+
   it('tells of no other notice, and of no night where there is none', () => {
     const rain: Warning = { code: 'rain', load: null, from: iso(1), to: iso(2), text: 'Rain.', params: { rain_mm: 3 } }
     expect(saw(rain)).not.toMatch(/[Rr]ain|First night/)

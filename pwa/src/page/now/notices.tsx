@@ -13,6 +13,7 @@ export function WatchFor({
   now,
   all,
   only,
+  first = false,
 }: {
   job: JobView;
   timeline: Timeline;
@@ -20,22 +21,31 @@ export function WatchFor({
   all?: boolean;
   /** The one code to tell of, where a screen is about it alone. */
   only?: string;
+  /** The soonest alone, where the loads differ by minutes and the work to do is one. */
+  first?: boolean;
 }) {
   const timeZone = job.opened?.time_zone ?? 'UTC';
+  const gathered = gatherNotices(job, timeline, all ? null : now).filter(({ warning }) => !only || warning.code === only);
   return (
     <>
-      {gatherNotices(job, timeline, all ? null : now).filter(({ warning }) => !only || warning.code === only).map((gathered) => (
+      {(first ? soonest(gathered) : gathered).map((one) => (
         <Notice
-          key={`${gathered.warning.code}-${gathered.warning.from}`}
-          tone={toneOf(gathered.warning)}
-          title={sayTitle(gathered)}
+          key={`${one.warning.code}-${one.warning.from}`}
+          tone={toneOf(one.warning)}
+          title={sayTitle(one)}
         >
-          <p>{sayNotice(gathered.warning, now, timeZone)}</p>
-          <p class="soft">{sayWhen(gathered.warning, now, timeZone)}</p>
+          <p>{sayNotice(one.warning, now, timeZone)}</p>
+          <p class="soft">{sayWhen(one.warning, now, timeZone)}</p>
         </Notice>
       ))}
     </>
   );
+}
+
+/** The one that begins first, said of every load that one is said of. */
+function soonest(gathered: readonly Gathered[]): readonly Gathered[] {
+  const first = [...gathered].sort((one, other) => Date.parse(one.warning.from) - Date.parse(other.warning.from))[0];
+  return first ? [{ ...first, loads: [...new Set(gathered.flatMap(({ loads }) => loads))].sort((one, other) => one - other) }] : [];
 }
 
 function sayTitle({ warning, loads }: Gathered): string {

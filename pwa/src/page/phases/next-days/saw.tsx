@@ -69,7 +69,7 @@ function SawWindows({ job }: { readonly job: JobView }) {
           )
         })}
       </ul>
-      <WatchFor job={job} timeline={timeline} now={now.value} all only="first_night_drop" />
+      <WatchFor job={job} timeline={timeline} now={now.value} all only="first_night_drop" first />
       <WorkedOut look={mine} now={now.value} />
     </>
   )
