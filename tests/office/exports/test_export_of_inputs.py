@@ -29,7 +29,7 @@ SAID: list[tuple[str, dict[str, Any]]] = [
     ("product.chosen", {"work": "seal", "name": "Clear 25", "low_c": 10, "over_dew_k": 3}),
     ("slot.kept", {"work": "seal", "coat": 2, "from": AT, "to": LATER}),
     ("sheet.tested", {"laid_at": AT, "dry": False}),
-    ("callback.noted", {"what": "white_sealer"}),
+    ("callback.noted", {"what": "settled"}),
     ("care.set", {"walk_h": 24}),
 ]
 WANTED: dict[str, dict[str, str]] = {
@@ -42,7 +42,7 @@ WANTED: dict[str, dict[str, str]] = {
     "products": {"work": "seal", "name": "Clear 25", "low_c": "10", "high_c": "", "over_dew_k": "3"},
     "kept_slots": {"work": "seal", "coat": "2", "from": AT, "to": LATER},
     "sheet_tests": {"laid_at": AT, "dry": "no"},
-    "callbacks": {"what": "white_sealer"},
+    "callbacks": {"what": "settled"},
     "care": {"walk_h": "24", "reseal_months": ""},
 }
 
