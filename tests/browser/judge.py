@@ -58,3 +58,12 @@ def runs_over(page: Page) -> int:
     """By how many pixels the screen is wider than its window."""
     over: int = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
     return over
+
+
+def faults(page: Page) -> list[str]:
+    """Everything wrong with the screen as it comes, in the light it has."""
+    found = [f"{each['id']}: {each['help']}: {each['where']}" for each in violations(page)]
+    found += [f"under {TARGET_PX} px: {each}" for each in small_targets(page)]
+    if over := runs_over(page):
+        found.append(f"{over} px wider than the window")
+    return found

@@ -49,7 +49,7 @@ def test_without_a_signal_a_check_moves_the_close_and_a_what_if_is_tried(
 
     check_a_surface(foreman, job)
     sheet = foreman.page.get_by_role("dialog", name="Surface check")
-    lesson = sheet.get_by_text(re.compile("Texture of load 1 closes|Load 1 leaves no time"))
+    lesson = sheet.get_by_text(re.compile("Texture of load 1 close[sd]|Load 1 leaves no time"))
     odd = sheet.get_by_text("does not fit the other checks")
     lesson.or_(odd).first.wait_for()
     if lesson.count():

@@ -12,9 +12,9 @@ import pytest
 from playwright.sync_api import Browser, expect
 from scripts.demo.phone import instant
 from tests.browser.demo import join, load_demo
+from tests.browser.judge import faults
 from tests.browser.phones import Phone
 from tests.browser.serving import Person, Server
-from tests.browser.test_every_screen import faults
 
 LIVE_S = 5.0
 LIST = "name,latitude_deg,longitude_deg,time_zone\nNorth patio,{latitude},-79.95,America/New_York\n"
@@ -60,7 +60,7 @@ def test_what_is_next_is_one_press_from_its_whole_life(desk: Phone) -> None:
     steps = desk.page.locator(".office-log > li")
     steps.first.wait_for()
     expect(steps.first).to_contain_text("Planned")
-    assert faults(desk) == []
+    assert faults(desk.page) == []
     desk.close()
 
 
@@ -154,7 +154,7 @@ def test_a_closed_job_still_shows_its_times_plan_and_log(desk: Phone) -> None:
     expect(desk.page.get_by_role("region", name="Plan").locator("svg")).to_be_visible()
     expect(desk.page.get_by_role("region", name="Reminders")).to_contain_text("closed")
     expect(desk.page.get_by_role("region", name="Log").locator("li").first).to_contain_text("Job closed")
-    assert faults(desk) == []
+    assert faults(desk.page) == []
     desk.close()
 
 
@@ -164,7 +164,7 @@ def test_looking_back_says_in_words_what_its_plots_show(desk: Phone) -> None:
     expect(desk.page.get_by_text("The first mat went down").first).to_be_visible(timeout=15_000)
     desk.page.locator("select").first.select_option(label="4000 psi, crushed stone, air")
     expect(desk.page.get_by_text("6 closed jobs").first).to_be_visible(timeout=15_000)
-    assert faults(desk) == []
+    assert faults(desk.page) == []
     desk.close()
 
 
