@@ -1,7 +1,10 @@
 // What the times rest on: a change of any of it has them worked out anew.
-import { expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import type { CoverId } from '../../../pwa/src/shared/events'
-import { restsOn } from '../../../pwa/src/page/engine/relevant'
+import type { JobView } from '../../../pwa/src/shared/job'
+import { restsOn, worthWorking } from '../../../pwa/src/page/engine/relevant'
+import type { WorkedHere } from '../../../pwa/src/page/sync/worked'
+import { iso, job, jobOutlook, loadTimeline, outlook } from '../look/sample'
 import { at, bay, bayId, loadId, madeJob, placed, slab, ticket, type Entry } from '../phases/made-job'
 
 const before: readonly Entry[] = [slab(), ticket(1), ticket(2), placed(1, 0, 20)]
@@ -29,4 +32,31 @@ it('the first mat on a bay, and its last, have them worked out anew: the crew ha
 
 it('a note does not', () => {
   expect(restsOn(madeJob(...before, { kind: 'note.written', body: { text: 'n' } }))).toBe(restsOn(madeJob(...before)))
+})
+
+describe('of thousands of jobs', () => {
+  const [oak, pine, elm] = ['Oak', 'Pine', 'Elm'].map((id) => job(id)) as [JobView, JobView, JobView]
+  const told = { ...outlook({ Oak: jobOutlook([loadTimeline('a')]) }), carried: ['Oak'], left_out: 2 }
+  const own = (hours: number) => ({ Pine: { worked_at: iso(hours) } as WorkedHere })
+  const names = (...asked: Parameters<typeof worthWorking>): string[] => worthWorking(...asked).map(({ name }) => name)
+  const nothingWaits = (): boolean => false
+
+  it('only those the server told of are worked out', () => {
+    expect(names([oak, pine, elm], told, {}, nothingWaits)).toEqual(['Oak'])
+  })
+
+  it('so is one that waits here with entries of this phone, and one begun since', () => {
+    const begun = job('Fir', { opened: { ...oak.opened, at: iso(4) } })
+    expect(names([oak, pine, elm, begun], told, {}, (id) => id === pine.id)).toEqual(['Oak', 'Pine', 'Fir'])
+  })
+
+  it('one worked out since the server told is kept right, one worked out before is let go', () => {
+    expect(names([oak, pine, elm], told, own(4), nothingWaits)).toEqual(['Oak', 'Pine'])
+    expect(names([oak, pine, elm], told, own(2), nothingWaits)).toEqual(['Oak'])
+  })
+
+  it('a small company, an older server and a phone not told yet leave none out', () => {
+    const { carried: _carried, left_out: _left, ...old } = told
+    for (const server of [{ ...told, left_out: 0 }, old, null]) expect(names([oak, pine, elm], server, {}, nothingWaits)).toEqual(['Oak', 'Pine', 'Elm'])
+  })
 })

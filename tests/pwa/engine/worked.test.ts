@@ -41,6 +41,13 @@ describe('the times to go by', () => {
     expect(withWorked(theirs(2), { Elm: mine(3) }, true)?.jobs['Elm']?.worked_here).toBe(true);
   });
 
+  test('of a job the server left out count while they are newer than its word', () => {
+    const few = { ...theirs(2), carried: ['Oak', 'Pine'], left_out: 7 }; // told at 3
+    expect(withWorked(few, { Elm: mine(4) }, false)?.jobs['Elm']?.worked_here).toBe(true);
+    expect(withWorked(few, { Elm: mine(2) }, false)).toEqual(few);
+    expect(withWorked({ ...few, carried: [...few.carried, 'Elm'] }, { Elm: mine(2) }, false)?.jobs['Elm']?.worked_here).toBe(true);
+  });
+
   test('of another company are nobody’s business', () => {
     expect(withWorked(theirs(2), { Oak: mine(3, { company: 'other' }) }, true)).toEqual(theirs(2));
   });

@@ -68,7 +68,7 @@ describe('texture', () => {
   });
 
   it('sends to the surface where no times are worked out', () => {
-    expect(first('texture', poured(), 3, { ...look(), timeline: null })).toBe('Check the surface now. No times are worked out. Go by footprint and thumb.');
+    expect(first('texture', poured(), 3, { ...look(), timeline: null })).toBe('Check the surface now. No times are here yet. Go by footprint and thumb.');
     expect(nextStep('texture', poured(), undefined, [], at(3)).head).toBe('Check the surface now.');
   });
 

@@ -1,17 +1,19 @@
 // The engine on this phone: its files brought in the background, its worker started, the jobs worked out as the log goes on.
 import { effect, untracked } from '@preact/signals';
-import { jobs, jobState, unsent } from '../log/journal';
+import { authorsSince, jobs, jobState, unsent } from '../log/journal';
 import { noteStorageError } from '../log/storage';
 import { correctedNow, now } from '../shell/now';
 import { seekLead } from '../sync/leader';
 import { outlook, serverOutlook } from '../sync/outlook';
 import { me } from '../sync/state';
 import { keepWorked, worked } from '../sync/worked';
+import type { PersonId } from '../../shared/events';
 import { ENGINE_CACHE } from '../../shared/engine-cache';
 import { Engine, type Hand } from './engine';
 import { manifest, totalBytes, type Manifest } from './files';
 import { bytesHere, dropOthers, keepFiles, NotKept } from './keeping';
 import { Keeper, type Seen } from './keeper';
+import { toldAt, worthWorking } from './relevant';
 import { decider, engineState, goOn, type Unable } from './state';
 
 /** Several entries in a row are looked at once; the first after a pause hardly waits, for someone waits for its times. */
@@ -164,13 +166,15 @@ function workAlong(engine: Engine): void {
 function look(): Seen | null {
   const mine = me.peek();
   if (!mine) return null;
+  const [server, here] = [serverOutlook.peek(), worked.peek()];
+  const waits = unsent.peek().count > 0;
   return {
-    jobs: jobs.peek(),
-    server: serverOutlook.peek(),
+    jobs: worthWorking(jobs.peek(), server, here, (job) => waits && authorsSince(job, toldAt(server)).has(mine.person as PersonId)),
+    server,
     shown: outlook.peek(),
-    worked: worked.peek(),
+    worked: here,
     company: mine.company.id,
-    unsent: unsent.peek().count > 0,
+    unsent: waits,
     now: correctedNow(),
   };
 }

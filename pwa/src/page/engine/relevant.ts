@@ -1,5 +1,9 @@
 // What of a job its times and reminders rest on: when it changes, they are worked out anew.
+import type { JobId } from '../../shared/events';
 import type { JobView } from '../../shared/job';
+import type { Outlook } from '../sync/contract';
+import { isFar } from '../sync/far';
+import { isOutdated, type WorkedHere } from '../sync/worked';
 
 const known = new WeakMap<JobView, string>();
 
@@ -21,4 +25,21 @@ export function restsOn(job: JobView): string {
 /** Whether the slab lies there and waits for its saw, so that its times get surer by the hour. */
 export function waitsForSaw(job: JobView): boolean {
   return job.loads.length + job.unticketed.length > 0 && !job.cuts_done && !job.closed;
+}
+
+/** When the server was heard, ms. */
+export const toldAt = (server: Outlook | null): number => Date.parse(server?.server_time ?? '') || 0;
+
+/**
+ * The jobs whose times this phone keeps right. Of one whose times stayed with the server it has no weather and nobody
+ * asked for it, unless this phone's own entries wait here, or what it made of them is newer than the server's word.
+ */
+export function worthWorking(
+  jobs: readonly JobView[],
+  server: Outlook | null,
+  worked: Readonly<Record<string, WorkedHere>>,
+  waitsHere: (job: JobId) => boolean,
+): readonly JobView[] {
+  const isNewer = (job: JobId, mine = worked[job]): boolean => mine !== undefined && server !== null && !isOutdated(server, job, mine);
+  return jobs.filter((job) => !isFar(server, job) || isNewer(job.id) || waitsHere(job.id));
 }

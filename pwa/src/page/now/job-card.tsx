@@ -2,6 +2,8 @@ import { PaceLine } from '../decide/pace-panel';
 import { LinkButton, Notice, TideStrip } from '../look';
 import { findDoubles } from '../../shared/doubles';
 import type { JobOutlook, WindowName } from '../sync/contract';
+import { isFar } from '../sync/far';
+import { outlook } from '../sync/outlook';
 import { t } from '../words';
 import type { JobView } from '../../shared/job';
 import { TaskLine } from './lead';
@@ -71,6 +73,7 @@ export function JobStrip({ strip, job, now, title }: JobStripProps) {
 
 /** How old the times are, what weather they rest on, what is wrong and what to do about it. */
 export function OutlookState({ job, look, now }: { job: JobView; look: JobOutlook | null; now: Date }) {
+  if (!look && isFar(outlook.value, job)) return <Notice title={t('now.not_here')}>{t('now.not_here.words')}</Notice>;
   if (!look) return <Notice title={t('now.not_worked_out.title')}>{t('now.not_worked_out.words')}</Notice>;
   const fresh = freshness(job, look, now);
   const age = sayAge(look.computed_at, now);

@@ -7,6 +7,7 @@ import { book, jobView } from '../log/journal';
 import { sayError } from '../shell/trouble';
 import { callJson } from '../sync/call';
 import type { JobOutlook, Reminder } from '../sync/contract';
+import { askOfOne } from '../sync/near';
 import { outlook } from '../sync/outlook';
 
 export interface FarJob {
@@ -59,7 +60,7 @@ export function useTold(id: JobId): Told {
   useEffect(() => {
     if (here) return undefined;
     let current = true;
-    callJson<{ outlook: JobOutlook | null; reminders: readonly Reminder[] }>(`/api/jobs/${encodeURIComponent(id)}/outlook`).then(
+    askOfOne(id).then(
       (told) => current && setFar({ look: told.outlook, reminders: told.reminders, problem: null }),
       (error: unknown) => current && setFar({ ...NOTHING, problem: sayError(error) }),
     );

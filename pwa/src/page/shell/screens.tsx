@@ -1,11 +1,13 @@
 // Routes to screens. Who may see what follows from the role; a job the phone does not know says so.
 import type { ComponentType, VNode } from 'preact';
+import { useEffect } from 'preact/hooks';
 import type { JobId } from '../../shared/events';
 import type { JobView, ListName, Phase } from '../../shared/job';
 import { book, jobView } from '../log/journal';
 import { Empty, LinkButton, Screen } from '../look';
 import { NowScreen } from '../now';
 import type { Role } from '../sync/contract';
+import { followJob } from '../sync/outlook';
 import { me } from '../sync/state';
 import { t } from '../words';
 import { JobsScreen } from './jobs';
@@ -60,6 +62,8 @@ type OfJobProps = { readonly id: JobId; readonly screen: (job: JobView) => Compo
 
 function OfJob({ id, screen }: OfJobProps) {
   const job = jobView(id).value;
+  const known = job?.opened !== undefined;
+  useEffect(() => (job?.opened ? followJob(job) : undefined), [id, known]);
   if (!job?.opened) {
     return (
       <Screen title={t('shell.unknownJob.title')} back="#/jobs">

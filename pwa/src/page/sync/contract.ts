@@ -156,6 +156,9 @@ export type Outlook = {
   };
   readonly people: readonly { readonly id: string; readonly name: string; readonly role: Role }[];
   readonly jobs: Readonly<Record<string, JobOutlook>>;
+  /** The jobs it tells of, and how many open ones it does not; older servers tell of all. */
+  readonly carried?: readonly string[];
+  readonly left_out?: number;
   /** Older servers know nothing of mixes. */
   readonly mixes?: readonly KnownMix[];
   readonly reminders: readonly Reminder[];

@@ -21,14 +21,24 @@ export class Cached<T> {
     this.current.value = (kept?.value as T | undefined) ?? null;
   }
 
-  /** Asks the server; true when it has news. Throws CallFailed. */
-  async refresh(): Promise<boolean> {
-    const response = await call(this.path, { tag: this.tag });
+  /** Asks the server; true when it has news. `settle`: what to keep of them. Throws CallFailed. */
+  async refresh(query: string, settle: (told: T) => Promise<T>): Promise<boolean> {
+    const response = await call(this.path + query, { tag: this.tag });
     if (response.status === 304) return false;
-    const value = await jsonOf<T>(response);
+    const value = await settle(await jsonOf<T>(response));
     this.tag = response.headers.get('ETag');
+    await this.keep(value);
+    return true;
+  }
+
+  /** Puts something to what is here. */
+  async change(make: (value: T) => T): Promise<void> {
+    const value = this.current.peek();
+    if (value !== null) await this.keep(make(value));
+  }
+
+  private async keep(value: T): Promise<void> {
     this.current.value = value;
     await storage.run((db) => writeMeta(db, this.key, { tag: this.tag, value }));
-    return true;
   }
 }

@@ -1,5 +1,6 @@
 // What the server works out from the log: windows, slots and reminders. Cached for when there is no signal.
 import { computed, type ReadonlySignal } from '@preact/signals';
+import type { JobView } from '../../shared/job';
 import { channel, unsent } from '../log/journal';
 import type { Outlook } from './contract';
 import { Cached } from './etag';
@@ -25,7 +26,16 @@ export async function openOutlook(): Promise<void> {
   await Promise.all([cached.open(), openWorked()]);
 }
 
+const sayNews = (): void => channel.post({ type: 'outlook' });
+
 /** Asks the server for a newer outlook. Throws CallFailed. */
 export async function refreshOutlook(): Promise<void> {
-  if (await cached.refresh()) channel.post({ type: 'outlook' });
+  const near = await import('./near');
+  if (await cached.refresh(await near.asked(), (told) => near.withFetched(told, () => cached.value.peek()))) sayNews();
+}
+
+/** Carries the outlook of a job somebody has open. Returns how to stop. */
+export function followJob(job: JobView): () => void {
+  const following = import('./near').then(({ follow }) => follow(job, cached, sayNews));
+  return () => void following.then((stop) => stop());
 }

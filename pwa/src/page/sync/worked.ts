@@ -4,6 +4,7 @@ import { readMeta, writeMeta } from '../../shared/store/meta';
 import { channel } from '../log/journal';
 import { storage } from '../log/storage';
 import type { IsoTime, JobOutlook, Outlook, Reminder } from './contract';
+import { isLeftOut } from './far';
 
 export type WorkedHere = JobOutlook & {
   readonly worked_here: true;
@@ -52,11 +53,16 @@ export function isBetter(mine: WorkedHere, theirs: JobOutlook | undefined, unsen
   return later > 0 || (unsent && later > -betterForMs);
 }
 
+/** Of a job the server no longer tells this phone of, times older than its word are nobody's: nothing here keeps them right. */
+export function isOutdated(outlook: Outlook, job: string, mine: WorkedHere): boolean {
+  return isLeftOut(outlook, job) && Date.parse(mine.worked_at) <= Date.parse(outlook.server_time);
+}
+
 /** The server's outlook, with the phone's own times and reminders where they are the better ones. */
 export function withWorked(outlook: Outlook | null, byJob: ByJob, unsent: boolean): Outlook | null {
   if (!outlook) return null;
   const own = Object.entries(byJob).filter(([, { company }]) => company === outlook.company.id);
-  const better = own.filter(([job, mine]) => isBetter(mine, outlook.jobs[job], unsent));
+  const better = own.filter(([job, mine]) => isBetter(mine, outlook.jobs[job], unsent) && !isOutdated(outlook, job, mine));
   if (better.length === 0) return outlook;
   const mine = new Set(better.map(([job]) => job));
   const reminders = outlook.reminders.filter(({ job }) => !mine.has(job));

@@ -28,6 +28,7 @@ export async function takeSession(db: FieldDatabase, session: Session, epoch: st
     await putMeta(meta, 'company', session.company.id);
     await putMeta(meta, 'epoch', epoch);
     await putMeta(meta, 'cursor', 0);
+    await meta.delete('lately');
     await meta.delete('outlook');
     await meta.delete('worked');
     await meta.delete('board');

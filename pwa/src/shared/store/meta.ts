@@ -34,6 +34,8 @@ export type Meta = {
   /** Where the phone's clock may have been set, since the server last told the time. */
   suspects: readonly Suspect[];
   lastOk: string;
+  /** Jobs opened here lately, the last one first. */
+  lately: readonly string[];
   outlook: { readonly tag: string | null; readonly value: unknown };
   /** Times worked out on this phone, by job. */
   worked: unknown;

@@ -2,6 +2,7 @@ import type { ReminderId } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
 import { Button, Notice, sayTime } from '../../look'
 import { now } from '../../shell/now'
+import { isFar } from '../../sync/far'
 import { outlook, type Reminder } from '../../sync/outlook'
 import { inLanguage, t } from '../../words'
 import { act, takeBack } from '../act'
@@ -16,7 +17,8 @@ export function Reminders({ job }: { readonly job: JobView }) {
   const later = all.filter((one) => one.job === job.id && putOff(one, job, now.value, all))
   const seen = seenReminders(all, job)
   const coming = comingReminders(all, job, now.value)
-  if (open.length + later.length + seen.length + coming.length === 0) return <p>{t(outlook.value ? 'nextDays.noReminders' : 'nextDays.noOutlook')}</p>
+  const none = !outlook.value ? 'nextDays.noOutlook' : isFar(outlook.value, job) ? 'now.not_here' : 'nextDays.noReminders'
+  if (open.length + later.length + seen.length + coming.length === 0) return <p>{t(none)}</p>
   return (
     <section class="block" aria-labelledby="reminders">
       <h2 id="reminders">{t('nextDays.reminders')}</h2>

@@ -7,6 +7,7 @@ import { LengthField } from '../../plan/length-field'
 import { WatchFor } from '../../now/notices'
 import { now } from '../../shell/now'
 import { units } from '../../shell/preferences'
+import { isFar } from '../../sync/far'
 import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { act, takeBack } from '../act'
@@ -50,7 +51,7 @@ function SawWindows({ job }: { readonly job: JobView }) {
   const mine = outlook.value?.jobs[job.id]
   const timeline = mine?.timeline ?? null
   const windows = sawWindows(timeline)
-  if (!mine || !timeline || windows.length === 0) return <p>{t('nextDays.noWindow')}</p>
+  if (!mine || !timeline || windows.length === 0) return <p>{t(isFar(outlook.value, job) ? 'nextDays.noOutlook' : 'nextDays.noWindow')}</p>
   return (
     <>
       <ul class="rows">

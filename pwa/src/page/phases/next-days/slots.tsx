@@ -3,6 +3,7 @@ import type { JobView, KeptSlot } from '../../../shared/job'
 import { formatTime } from '../../../shared/units'
 import { Button, Notice } from '../../look'
 import { now } from '../../shell/now'
+import { isFar } from '../../sync/far'
 import { outlook } from '../../sync/outlook'
 import type { FitSlot, Work, WorkAhead } from '../../sync/days'
 import { t } from '../../words'
@@ -22,7 +23,7 @@ export function Slots({ job, work, coat = 1 }: SlotsProps) {
   const timeline = outlook.value?.jobs[job.id]?.timeline
   const ahead = workAhead(timeline, work, coat)
   const kept = keptOf(job, work, coat)
-  if (!ahead || !timeline?.days_ahead) return kept ? <KeptTime job={job} kept={kept} ahead={null} /> : <p>{t('nextDays.noSlot')}</p>
+  if (!ahead || !timeline?.days_ahead) return kept ? <KeptTime job={job} kept={kept} ahead={null} /> : <p>{t(isFar(outlook.value, job) ? 'nextDays.noOutlook' : 'nextDays.noSlot')}</p>
   const best = slotsLeft(ahead, now.value)[0]
   const isNext = timeline.days_ahead.works[0] === ahead
   return (

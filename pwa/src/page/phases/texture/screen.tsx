@@ -5,6 +5,7 @@ import { WorkedOut } from '../../engine/age'
 import { Button, Care, Empty, LinkButton, Notice, penetrationLevel, TideStrip, type TideRow } from '../../look'
 import { NextLine, TroubleNotice } from '../../now'
 import { now } from '../../shell/now'
+import { isFar } from '../../sync/far'
 import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { ListLink } from '../checklist'
@@ -73,6 +74,7 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
 /** The texture window of each load, from the last outlook. */
 function Clocks({ job }: { readonly job: JobView }) {
   const mine = outlook.value?.jobs[job.id]
+  if (!mine && isFar(outlook.value, job)) return <Notice title={t('now.not_here')}><p>{t('now.not_here.words')}</p></Notice>
   if (!mine?.timeline) return mine?.problem ? <TroubleNotice problem={mine.problem} /> : <Notice title={t('texture.noOutlook')}><p>{t('texture.noOutlookDo')}</p></Notice>
   const rows = tideRows(job, mine.timeline)
   const times = rows.flatMap((row) => (row.window ? [Date.parse(row.window.opens.early), Date.parse((row.window.closes ?? row.window.opens).late)] : []))

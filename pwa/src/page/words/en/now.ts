@@ -50,7 +50,7 @@ export const now = {
   'now.step.order': 'Order first: no pour time yet.',
   'now.step.orderDo': 'Enter volume, loads and the first truck under Lay out.',
   'now.step.noTimes': 'Check the surface now.',
-  'now.step.noTimesDo': 'No times are worked out. Go by footprint and thumb.',
+  'now.step.noTimesDo': 'No times are here yet. Go by footprint and thumb.',
   'now.step.planned': 'Mats from about {time}.',
   'now.step.plannedDo': 'Planned: the clock starts with the first ticket.',
   'now.step.done': 'Nothing is waiting on this slab.',
@@ -64,6 +64,8 @@ export const now = {
   'now.worked_out': 'Worked out {age}. Weather: {weather}.',
   'now.weather.none': 'none',
   'now.old.words': 'Trust your hand and foot first. Get a signal to bring them up to date.',
+  'now.not_here': 'This job’s times are not on this phone. They come with signal.',
+  'now.not_here.words': 'Until then, go by footprint and thumb, and log what you find.',
   'now.not_worked_out.title': 'No times yet for this job',
   'now.not_worked_out.words':
     'They come with the next sync. Until then, go by footprint and thumb, and log what you find.',

@@ -52,7 +52,7 @@ export const now: Record<keyof typeof english, string> = {
   'now.step.order': 'Primero el pedido: no hay hora de colado.',
   'now.step.orderDo': 'Anote volumen, cargas y primer camión en Trazo.',
   'now.step.noTimes': 'Revise la superficie ya.',
-  'now.step.noTimesDo': 'No hay tiempos calculados. Guíese por huella y pulgar.',
+  'now.step.noTimesDo': 'Aquí aún no hay tiempos. Guíese por huella y pulgar.',
   'now.step.planned': 'Moldes como a las {time}.',
   'now.step.plannedDo': 'Planeado: el reloj empieza con la primera boleta.',
   'now.step.done': 'Nada espera en esta losa.',
@@ -66,6 +66,8 @@ export const now: Record<keyof typeof english, string> = {
   'now.worked_out': 'Calculado {age}. Clima: {weather}.',
   'now.weather.none': 'ninguno',
   'now.old.words': 'Confíe primero en la mano y el pie. Busque señal para ponerlas al día.',
+  'now.not_here': 'Las horas de esta obra no están en este teléfono. Llegan con señal.',
+  'now.not_here.words': 'Mientras, guíese por la huella y el pulgar, y anote lo que vea.',
   'now.not_worked_out.title': 'Todavía no hay horas para esta obra',
   'now.not_worked_out.words':
     'Llegan con la próxima sincronización. Mientras, guíese por la huella y el pulgar, y anote lo que vea.',
