@@ -11,7 +11,13 @@ import pytest
 from tests.browser.acting import press
 from tests.browser.conftest import OpenPhone
 from tests.browser.demo import join
-from tests.browser.on_the_phone import question_of, timeline_by_command, worked_here, worked_out_by_server
+from tests.browser.on_the_phone import (
+    READ,
+    question_of,
+    timeline_by_command,
+    worked_here,
+    worked_out_by_server,
+)
 from tests.browser.phones import Phone
 from tests.browser.plan import Site, plan_job
 from tests.browser.pour import log_load, wait_for_sync_line
@@ -49,6 +55,14 @@ def loads_worked_out(phone: Phone, job: str, count: int) -> dict[str, Any] | Non
     return found if placed and len(placed["loads"]) == count else None
 
 
+def settled(phone: Phone, job: str, count: int) -> dict[str, Any] | None:
+    """The phone's times once they rest on the placing of every load as it was last written."""
+    found = loads_worked_out(phone, job, count)
+    events = phone.page.evaluate(READ, ["events", None])
+    placed = {one["body"]["load"]: one["id"] for one in events if one["kind"] == "load.placed"}
+    return found if found and all(each in found["rests_on"] for each in placed.values()) else None
+
+
 @pytest.mark.browser
 def test_a_load_logged_without_a_signal_gets_the_servers_own_times(
     open_phone: OpenPhone, server: Server, tmp_path: Path
@@ -63,7 +77,7 @@ def test_a_load_logged_without_a_signal_gets_the_servers_own_times(
     foreman.context.set_offline(True)
     log_load(foreman, job, site, 1, 2.2)
     log_load(foreman, job, site, 2, 1.5)
-    wait_until(lambda: loads_worked_out(foreman, job, 2), "times for both loads")
+    wait_until(lambda: settled(foreman, job, 2), "times for both loads")
     foreman.go("/now")
     card = foreman.page.get_by_role("article", name="Lark Hill patio")
     card.get_by_text(re.compile("Worked out on this phone, just now")).wait_for()
