@@ -99,7 +99,11 @@ class PushService:
 
     def _take(self, request: BaseHTTPRequestHandler) -> None:
         name = request.path.strip("/")
-        data = request.rfile.read(int(request.headers["Content-Length"]))
+        promised = int(request.headers["Content-Length"])
+        data = request.rfile.read(promised)
+        if len(data) < promised:  # the sender was killed in the middle: nothing arrived
+            request.close_connection = True
+            return
         status, headers = self.answer(name)
         phone = self.phones[name]
         plain = http_ece.decrypt(data, private_key=phone.key, auth_secret=phone.secret, version="aes128gcm")
