@@ -125,6 +125,7 @@ class Soak:
         self.told: set[str] = set()
         self.seen = 0
         self.faults: list[Fault] = []
+        self.strikes: list[Fault] = []
         self.met: set[str] = set()
         self.hunting, self.caught, self.struck = (threading.Event() for _ in range(3))
         self.phones = [f"p{number}" for number in range(phones)]
@@ -211,7 +212,11 @@ class Soak:
         self.hunting.set()
 
     def _strike(self, worker: Worker) -> None:
-        """Dead while it sends; begun again, it ticks at the same moment."""
+        """Dead while it sends; begun again, it ticks at the same moment.
+
+        What the service held meanwhile, of the living too, it refuses: a fault of its own, for that moment.
+        """
+        self.strikes.append(Fault("struck", self.now - STEP, self.now + STEP))
         worker.kill()
         self.hunting.clear()
         self.struck.set()
@@ -275,7 +280,8 @@ class Soak:
 
     def _excused(self, due: datetime, told: datetime) -> bool:
         """The service was at fault between due and half a minute before it was told."""
-        return any(one.starts < told and one.ends > due and told - one.ends <= LATE for one in self.faults)
+        faults = [*self.faults, *self.strikes]
+        return any(one.starts < told and one.ends > due and told - one.ends <= LATE for one in faults)
 
 
 def environment_of(**more: Any) -> dict[str, str]:
