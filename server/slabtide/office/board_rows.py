@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from slabtide.log.instants import read_instant
 from slabtide.office.board_next import last_ack, next_of, turns_at
+from slabtide.store.parts import in_parts
 from slabtide.store.tables import BoardRow, JobMark, JobOutlook, Reminder
 from slabtide.store.upsert import insert_into
 
@@ -88,7 +89,7 @@ def worked_out(session: Session, company_id: str, jobs: Sequence[str], now: date
     session.flush()
     reminders: dict[str, list[Reminder]] = {}
     found: dict[str, Values] = {}
-    for some in _parts(jobs):
+    for some in in_parts(jobs):
         for row in session.scalars(_of(Reminder, company_id, some)):
             reminders.setdefault(row.job, []).append(row)
         outlooks = {row.job: row for row in session.scalars(_of(JobOutlook, company_id, some))}
@@ -189,7 +190,3 @@ def _windows(reminders: Sequence[Reminder], ahead: Sequence[str]) -> list[dict[s
 
 def _of(table: Any, company_id: str, jobs: Sequence[str]) -> Any:
     return select(table).where(table.company_id == company_id, table.job.in_(jobs))
-
-
-def _parts(jobs: Sequence[str]) -> Iterable[Sequence[str]]:
-    return (jobs[start : start + FILLED_AT_ONCE] for start in range(0, len(jobs), FILLED_AT_ONCE))

@@ -16,11 +16,11 @@ from slabtide.office.near import Carried
 from slabtide.people import Caller
 from slabtide.store.learned_tables import JobPrior
 from slabtide.store.meta import epoch_in
+from slabtide.store.parts import in_parts
 from slabtide.store.tables import JobOutlook, Person, Reminder
 
 VERSION = 1
 REMINDERS_KEPT = timedelta(days=7)
-_AT_ONCE = 500
 
 _TOLD = (
     Reminder.id,
@@ -85,7 +85,7 @@ def outlook_mark(session: Session, who: Caller, now: datetime, carried: Carried)
     company_id, jobs = who.company_id, sorted(carried.jobs)
     told = [
         (row.job, row.computed_at, row.input_hash, row.problem)
-        for some in _parts(jobs)
+        for some in in_parts(jobs)
         for row in session.execute(
             select(JobOutlook.job, JobOutlook.computed_at, JobOutlook.input_hash, JobOutlook.problem).where(
                 JobOutlook.company_id == company_id, JobOutlook.job.in_(some)
@@ -163,7 +163,7 @@ def _people(session: Session, company_id: str) -> list[dict[str, str]]:
 
 
 def _outlooks(session: Session, company_id: str, jobs: Sequence[str]) -> Iterator[JobOutlook]:
-    for some in _parts(jobs):
+    for some in in_parts(jobs):
         query = select(JobOutlook).where(JobOutlook.company_id == company_id, JobOutlook.job.in_(some))
         yield from session.scalars(query)
 
@@ -172,7 +172,7 @@ def _reminders(session: Session, company_id: str, jobs: Sequence[str], now: date
     """Those not long over, the one due first first."""
     found = [
         row
-        for some in _parts(jobs)
+        for some in in_parts(jobs)
         for row in session.execute(
             select(*_TOLD).where(
                 Reminder.company_id == company_id,
@@ -182,7 +182,3 @@ def _reminders(session: Session, company_id: str, jobs: Sequence[str], now: date
         )
     ]
     return sorted(found, key=lambda row: (row.due, row.id))
-
-
-def _parts(jobs: Sequence[str]) -> Iterator[Sequence[str]]:
-    return (jobs[start : start + _AT_ONCE] for start in range(0, len(jobs), _AT_ONCE))

@@ -18,6 +18,7 @@ from slabtide.office.learned.standing import marks_kept
 from slabtide.office.pour import planned_pour
 from slabtide.office.record.contract import ReminderLine, Source
 from slabtide.office.stored_weather import stored_hours
+from slabtide.store.parts import in_parts
 from slabtide.store.tables import Company, Event, JobOutlook, Person, Photo, Reminder
 from slabtide.weather.assemble import Assembled, weather_for
 from slabtide.weather.contract import Problem
@@ -25,7 +26,6 @@ from slabtide.weather.contract import Problem
 MOST_ENTRIES = 50_000
 AROUND = timedelta(hours=2)
 AFTER = timedelta(hours=30)
-_AT_ONCE = 500
 
 
 class JobUnknownError(NotFoundError):
@@ -94,8 +94,7 @@ def _files(session: Session, company_id: str, photos: Sequence[str]) -> dict[str
     """Where the photos lie that have reached the server."""
     folder = current_config().photo_dir
     found: dict[str, Path] = {}
-    for begin in range(0, len(photos), _AT_ONCE):
-        some = photos[begin : begin + _AT_ONCE]
+    for some in in_parts(photos):
         query = select(Photo.sha256, Photo.path).where(Photo.company_id == company_id, Photo.sha256.in_(some))
         found |= {row.sha256: folder / row.path for row in session.execute(query)}
     return {photo: file for photo, file in found.items() if file.is_file()}
