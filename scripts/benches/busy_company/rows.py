@@ -17,18 +17,16 @@ from slabtide.store.session import write
 from slabtide.store.tables import CompanyCounter, Event, JobMark, JobOutlook, Reminder, ReminderStep
 
 HOUR = timedelta(hours=1)
+SLAB = {
+    "corners": [[0, 0], [8, 0], [8, 6.5], [0, 6.5]],
+    "thickness_m": 0.115,
+    "insulation_r_m2k_w": 0.1,
+    "ground_temp_c": 16,
+    "solar_absorptivity": 0.65,
+    "abutting": [],
+}
 FIRST_LINES: tuple[tuple[str, dict[str, Any]], ...] = (
-    (
-        "slab.outlined",
-        {
-            "corners": [[0, 0], [8, 0], [8, 6.5], [0, 6.5]],
-            "thickness_m": 0.115,
-            "insulation_r_m2k_w": 0.1,
-            "ground_temp_c": 16,
-            "solar_absorptivity": 0.65,
-            "abutting": [],
-        },
-    ),
+    ("slab.outlined", SLAB),
     ("order.placed", {"volume_m3": 6.4, "loads": 2}),
     ("crew.assigned", {"people": 4, "mats": 8, "mat_area_m2": 0.6, "lay_minutes": 2.0}),
 )

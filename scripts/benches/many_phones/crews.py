@@ -9,20 +9,13 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from scripts.benches.busy_company.rows import SLAB
 from scripts.benches.many_phones.alone import BODIES
 from scripts.benches.many_phones.wire import as_asked, length_in
 from scripts.demo.phone import event_id, instant
 from tests.browser.serving import Person, Server
 
 PLACE = {"latitude_deg": 36.1, "longitude_deg": -79.95, "time_zone": "America/New_York", "use": "patio"}
-SLAB = {
-    "corners": [[0, 0], [8, 0], [8, 6.5], [0, 6.5]],
-    "thickness_m": 0.115,
-    "insulation_r_m2k_w": 0.1,
-    "ground_temp_c": 16,
-    "solar_absorptivity": 0.65,
-    "abutting": [],
-}
 DAY = {"low_c": 14, "high_c": 27, "rh": 0.6, "wind_kmh": 9, "cloud": 0.3}
 
 
