@@ -28,7 +28,6 @@ const walls = {
   'page/office/lookback': ['shared', 'page/log', 'page/sync', 'page/look', 'page/words', 'page/shell/preferences', 'page/shell/trouble'],
   'page/office': ['shared', 'page/office/lookback', 'page/now', 'page/log', 'page/sync', 'page/look', 'page/plan', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/trouble'],
   'page/shell': ['shared', 'page/decide', 'page/engine', 'page/log', 'page/sync', 'page/push', 'page/look', 'page/plan', 'page/phases', 'page/now', 'page/office', 'page/office/lookback', 'page/words', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
-  'page/begin': ['page/main'],
   'page/main': ['shared', 'page/engine', 'page/shell', 'page/log', 'page/sync', 'page/push', 'page/words', 'page/look', 'page/shell/preferences', 'page/shell/now', 'page/shell/route', 'page/shell/drafts', 'page/shell/online', 'page/shell/trouble'],
 };
 const rooms = Object.keys(walls).sort((a, b) => b.length - a.length);
@@ -49,7 +48,7 @@ function importsOf(file) {
 }
 
 function landing(from, to) {
-  const base = resolve(root, dirname(from), to);
+  const base = resolve(root, dirname(from), to.replace(/\?.*$/, ''));
   const tries = [base, `${base}.ts`, `${base}.tsx`, join(base, 'index.ts'), join(base, 'index.tsx'), base.replace(/\.js$/, '.ts')];
   const hit = tries.find((path) => existsSync(path) && statSync(path).isFile());
   return hit ? relative(root, hit).split(sep).join('/') : null;

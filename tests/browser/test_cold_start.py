@@ -20,20 +20,32 @@ IS_KEPT = """async () => {
   }
   return false;
 }"""
+# How each thing of the list is drawn, places and sizes apart, which follow from what else is on the screen.
+STYLES = """
+const styles = () => Object.fromEntries(
+  ['.shell', '.shell-head', '.shell-main', '.look-screen', '.look-screen-head', '[data-screen-title]',
+   '.shell-jobs', '.shell-job', '.shell-job-name', '.shell-job-phase'].map((selector) => {
+    const found = getComputedStyle(document.querySelector(selector));
+    const places = /^(top|left|height|width|(block|inline)-size|.*-origin|grid-template-.*|inset.*)$/;
+    return [selector, Object.fromEntries([...found].filter((name) => !places.test(name))
+      .map((name) => [name, found.getPropertyValue(name)]))];
+  }));
+"""
 # What stands in the first frame that has a screen's heading.
-FIRST_FRAME = """
-const look = () => {
+FIRST_FRAME = f"""{STYLES}
+const look = () => {{
   if (!document.querySelector('[data-screen-title]')) return requestAnimationFrame(look);
   const row = document.querySelector('.shell-job');
-  globalThis.firstFrame = {
+  globalThis.firstFrame = {{
     head: document.querySelector('.shell-head')?.textContent,
-    jobs: [...document.querySelectorAll('.shell-job-name')].map(({ textContent }) => textContent),
+    jobs: [...document.querySelectorAll('.shell-job-name')].map(({{ textContent }}) => textContent),
     tall: row?.getBoundingClientRect().height ?? 0,
     way: row?.getAttribute('href'),
     night: document.documentElement.dataset.theme,
+    styles: styles(),
     ofTheApp: document.querySelector('#shell-main') !== null,
-  };
-};
+  }};
+}};
 requestAnimationFrame(look);
 """
 
@@ -74,6 +86,11 @@ def test_the_list_of_the_last_time_is_there_at_once_with_its_age_and_its_ways(
     assert first["way"].startswith("#/job/")
     assert first["tall"] >= 48, "its style was not let in"
     assert first["night"] == "night"
+    again.evaluate("document.activeElement.blur()")  # the app puts the reader's place on the heading
+    app = again.evaluate(f"(() => {{{STYLES} return styles(); }})()")
+    for thing, drawn in app.items():
+        assert first["styles"][thing] == drawn, f"{thing} is drawn otherwise until the app has its own sheet"
+    assert again.locator("[data-first-look]").count() == 0, "something of the first look was left behind"
     [start] = again.evaluate("performance.getEntriesByType('navigation').map((one) => one.toJSON())")
     assert start.get("deliveryType") == "cache-storage", "the way past the worker was not taken"
     assert crew.complaints == []

@@ -1,5 +1,6 @@
 // The first screen of the next start, whole: the app's document with the job list, the person's choices and the style
-// sheet in it. It stands in a cache, so that a browser can draw it before any script has run, the worker's included.
+// both need in it, and nothing that has to be fetched first. It stands in a cache, so that a browser can draw it before
+// any script has run, the worker's included.
 export const LOOK_CACHE = 'slabtide-first-look';
 export const LOOK_URL = '/first-look.json';
 /** Each version of the app keeps its documents under this and its own mark. */
@@ -8,17 +9,21 @@ export const PAGE_CACHES = 'slabtide-page-';
 export const PAGE_URL = '/';
 export const PLAIN_URL = '/plain';
 
-/** The list as marks, and what stands on the document's root: language, light, size of text, hand. */
-export type Look = { readonly marks: string; readonly root: Readonly<Record<string, string>> };
-
-/** The text of a style sheet; undefined when it can't be had, which leaves the link to it. */
-type Sheet = (path: string) => Promise<string | undefined>;
+/** The list as marks, its style, and what stands on the document's root: language, light, size of text, hand. */
+export type Look = { readonly marks: string; readonly style: string; readonly root: Readonly<Record<string, string>> };
 
 const PLACE = '<div id="app">';
 const ROOT = /<html[^>]*>/;
-const SHEET = /[ \t]*<link rel="stylesheet"[^>]*href="([^"]+)"[^>]*>\n?/;
-const AHEAD = /[ \t]*<link rel="modulepreload"[^>]*>\n?/g;
+const OWN = /[ \t]*<(?:link rel="(?:stylesheet|modulepreload)"[^>]*>|script type="module"[^>]*><\/script>)\n?/g;
 const OWN_STYLES = "style-src 'self'";
+const OWN_SCRIPTS = "script-src 'self'";
+/** What in the dressed document is there for the first look alone: the app takes it away. */
+export const OF_THE_LOOK = 'data-first-look';
+/**
+ * Brings in the app's own sheet and scripts once the list is on the glass. The second frame comes once the first has
+ * been handed over; a page in the background gets no frames and waits for none.
+ */
+const STARTER = `{const begin=()=>document.head.append(document.querySelector('template[${OF_THE_LOOK}]').content);document.visibilityState==='visible'?requestAnimationFrame(()=>requestAnimationFrame(()=>setTimeout(begin))):begin()}`;
 
 /** Puts `look` into the document of every version kept here; without one each stands as it was built. */
 export async function dressAll(look: Look | null): Promise<void> {
@@ -28,41 +33,37 @@ export async function dressAll(look: Look | null): Promise<void> {
 
 export async function dressOne(shelf: Cache, look: Look | null): Promise<void> {
   const plain = await shelf.match(PLAIN_URL);
-  if (plain) await shelf.put(PAGE_URL, look ? await dressed(plain, look, keptSheet) : plain);
+  if (plain) await shelf.put(PAGE_URL, look ? await dressed(plain, look) : plain);
 }
 
-/** The look as it was kept last. */
+/** The look as it was kept last; null for one from before looks had a style of their own. */
 export async function keptLook(): Promise<Look | null> {
   const kept = await caches.match(LOOK_URL, { cacheName: LOOK_CACHE });
-  return kept ? ((await kept.json()) as Look) : null;
-}
-
-async function keptSheet(path: string): Promise<string | undefined> {
-  return (await caches.match(path, { ignoreVary: true }))?.text();
+  const look = kept ? ((await kept.json()) as Partial<Look>) : {};
+  return look.style === undefined ? null : (look as Look);
 }
 
 /**
- * The document with the look in the app's place. The style sheet goes inside, allowed by its digest alone; the scripts
- * that were asked for ahead are left to the first script, which asks once this has been drawn.
+ * The document with the look in the app's place. Its style and its few words of script stand inside, allowed by their
+ * digests alone; a document whose policy can't be widened so stays as it was built.
  */
-export async function dressed(plain: Response, look: Look, sheet: Sheet): Promise<Response> {
+export async function dressed(plain: Response, look: Look): Promise<Response> {
   const headers = new Headers(plain.headers);
   headers.delete('Content-Length');
   headers.delete('Content-Encoding'); // what a cache gives is plain already
-  const page = withRoot(withLook((await plain.text()).replace(AHEAD, ''), look.marks), look.root);
-  return new Response(await withSheet(page, headers, sheet), { status: plain.status, headers });
+  const built = await plain.text();
+  const policy = await widened(headers.get('Content-Security-Policy'), look.style);
+  const fits = policy !== undefined && built.includes(PLACE) && !/<\/style/i.test(look.style);
+  if (fits && policy) headers.set('Content-Security-Policy', policy);
+  return new Response(fits ? withLook(built, look) : built, { status: plain.status, headers });
 }
 
-async function withSheet(page: string, headers: Headers, sheet: Sheet): Promise<string> {
-  const [link, path] = SHEET.exec(page) ?? [];
-  const policy = headers.get('Content-Security-Policy');
-  const text = path === undefined ? undefined : await sheet(path);
-  if (link === undefined || text === undefined || /<\/style/i.test(text)) return page;
-  if (policy !== null) {
-    if (!policy.includes(OWN_STYLES)) return page;
-    headers.set('Content-Security-Policy', policy.replace(OWN_STYLES, `${OWN_STYLES} 'sha256-${await digest(text)}'`));
-  }
-  return page.replace(link, () => `    <style>${text}</style>\n`);
+/** The policy with the look's style and the starter let in; undefined where it can't be told how. */
+async function widened(policy: string | null, style: string): Promise<string | null | undefined> {
+  if (policy === null) return null;
+  if (!policy.includes(OWN_STYLES) || !policy.includes(OWN_SCRIPTS)) return undefined;
+  const allow = async (own: string, text: string): Promise<[string, string]> => [own, `${own} 'sha256-${await digest(text)}'`];
+  return policy.replace(...(await allow(OWN_STYLES, style))).replace(...(await allow(OWN_SCRIPTS, STARTER)));
 }
 
 async function digest(text: string): Promise<string> {
@@ -70,10 +71,14 @@ async function digest(text: string): Promise<string> {
   return btoa(String.fromCharCode(...bytes));
 }
 
-/** The document with the look inside the app's place; as it was when it has no such place. */
-export function withLook(page: string, marks: string): string {
-  const at = page.indexOf(PLACE);
-  return at < 0 ? page : page.slice(0, at + PLACE.length) + marks + page.slice(at + PLACE.length);
+/** The document with the look inside the app's place, and what the app itself needs put aside until that is drawn. */
+function withLook(built: string, { marks, style, root }: Look): string {
+  const later = (built.match(OWN) ?? []).join('');
+  const page = built.replace(OWN, '').replace('</head>', () => `  <style ${OF_THE_LOOK}>${style}</style>\n  </head>`);
+  const at = page.indexOf(PLACE) + PLACE.length;
+  const end = page.indexOf('</div>', at) + '</div>'.length;
+  const aside = `\n    <template ${OF_THE_LOOK}>\n${later}    </template>\n    <script ${OF_THE_LOOK}>${STARTER}</script>`;
+  return withRoot(page.slice(0, at) + marks + page.slice(at, end) + aside + page.slice(end), root);
 }
 
 function withRoot(page: string, root: Look['root']): string {

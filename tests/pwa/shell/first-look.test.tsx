@@ -4,7 +4,7 @@
 import { createHash } from 'node:crypto';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import type { JobId } from '../../../pwa/src/shared/events';
-import { dressAll, dressed, LOOK_CACHE, LOOK_URL, PAGE_CACHES, PAGE_URL, PLAIN_URL, withLook, type Look } from '../../../pwa/src/shared/first-look';
+import { dressAll, dressed, LOOK_CACHE, LOOK_URL, OF_THE_LOOK, PAGE_CACHES, PAGE_URL, PLAIN_URL, type Look } from '../../../pwa/src/shared/first-look';
 import { lookOf } from '../../../pwa/src/page/shell/first-look';
 import { dropOldPages, keepPage, keptPage, openWays } from '../../../pwa/src/sw/first-look';
 
@@ -24,8 +24,8 @@ const built = `<!doctype html>
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; base-uri 'none'";
 const css = ".shell::before{content:'$& $1'}";
 const plain = (): Response => new Response(built, { headers: { 'Content-Type': 'text/html', 'Content-Length': '9', 'Content-Security-Policy': policy } });
-const look: Look = { marks: '<p>Lark Hill $&</p>', root: { lang: 'es', 'data-theme': 'night' } };
-const sheet = (path: string): Promise<string | undefined> => Promise.resolve(path === '/assets/style-1.css' ? css : undefined);
+const look: Look = { marks: '<p>Lark Hill $&</p>', style: css, root: { lang: 'es', 'data-theme': 'night' } };
+const sha256 = (text: string): string => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
 
 /** Caches as the standard has them, as far as they are used here. */
 class Shelf {
@@ -47,10 +47,9 @@ class Shelves {
   };
 }
 let shelves: Shelves;
-beforeEach(async () => {
+beforeEach(() => {
   shelves = new Shelves();
   vi.stubGlobal('caches', shelves);
-  await (await shelves.open('precache')).put('/assets/style-1.css', new Response(css));
 });
 afterEach(() => vi.unstubAllGlobals());
 const standing = async (mark: string): Promise<string> => (await (await keptPage(mark))?.text()) ?? '';
@@ -66,37 +65,81 @@ test('the look says when it was true', () => {
   expect(lookOf([line], asOf)).toContain('The list as of Jul 14, 1:05');
 });
 
-test('the look stands in the app’s place, letter by letter', () => {
+const answered = async (built: Response, given: Look = look): Promise<{ page: string; headers: Headers }> => {
+  const answer = await dressed(built, given);
+  return { page: await answer.text(), headers: answer.headers };
+};
+const starterOf = (page: string): string => new RegExp(`<script ${OF_THE_LOOK}>(.*)</script>`).exec(page)?.[1] ?? '';
+
+test('the look stands in the app’s place, letter by letter', async () => {
   const marks = lookOf([line], asOf);
-  expect(withLook('<body><div id="app"></div></body>', marks)).toBe(`<body><div id="app">${marks}</div></body>`);
+  expect((await answered(plain(), { ...look, marks })).page).toContain(`<div id="app">${marks}</div>`);
 });
 
-test('a document without that place stays as it is', () => {
-  expect(withLook('<body></body>', '<p>Jobs</p>')).toBe('<body></body>');
+test('a document without that place stays as it is', async () => {
+  const other = '<body></body>';
+  expect((await answered(new Response(other))).page).toBe(other);
 });
 
-test('the dressed document draws by itself: its style inside and allowed by its digest alone, no script asked for ahead', async () => {
-  const answer = await dressed(plain(), look, sheet);
-  const page = await answer.text();
-  expect(page).toContain(`<style>${css}</style>`);
+test('the dressed document draws by itself: its style inside, and nothing asked for before it is drawn', async () => {
+  const { page, headers } = await answered(plain());
+  expect(page).toContain(`<style ${OF_THE_LOOK}>${css}</style>`);
   expect(page).toContain('<html lang="es" data-theme="night">');
   expect(page).toContain('<div id="app"><p>Lark Hill $&</p></div>');
-  expect(page).not.toMatch(/modulepreload|rel="stylesheet"/);
-  expect(page).toContain('src="/assets/index-1.js"');
-  const digest = createHash('sha256').update(css).digest('base64');
-  expect(answer.headers.get('Content-Security-Policy')).toBe(policy.replace("style-src 'self'", `style-src 'self' 'sha256-${digest}'`));
-  expect(answer.headers.get('Content-Length')).toBeNull();
+  expect(page.replace(/<template[^]*<\/template>/, '')).not.toMatch(/\/assets\//);
+  expect(headers.get('Content-Length')).toBeNull();
 });
 
-test('a style sheet that can’t be had stays a link, and the policy as strict as it was', async () => {
-  const answer = await dressed(plain(), look, () => Promise.resolve(undefined));
-  expect(await answer.text()).toContain('href="/assets/style-1.css"');
-  expect(answer.headers.get('Content-Security-Policy')).toBe(policy);
+test('its style and its starter are allowed by their digests, and nothing else is', async () => {
+  const { page, headers } = await answered(plain());
+  expect(starterOf(page)).not.toBe('');
+  expect(headers.get('Content-Security-Policy')).toBe(policy
+    .replace("style-src 'self'", `style-src 'self' ${sha256(css)}`)
+    .replace("script-src 'self'", `script-src 'self' ${sha256(starterOf(page))}`));
+});
+
+test('what the app needs is all put aside, and the starter brings it in after the second frame', async () => {
+  const { page } = await answered(plain());
+  const parsed = new DOMParser().parseFromString(page, 'text/html');
+  const aside = [...(parsed.querySelector('template')?.content.children ?? [])].map((one) => one.getAttribute('src') ?? one.getAttribute('href'));
+  expect(aside).toEqual(['/assets/index-1.js', '/assets/style-1.css', '/assets/main-1.js']);
+  const frames: (() => void)[] = [];
+  const append = vi.fn();
+  const content = {};
+  const run = new Function('document', 'requestAnimationFrame', 'setTimeout', starterOf(page)) as (...given: unknown[]) => void;
+  run({ head: { append }, querySelector: () => ({ content }), visibilityState: 'visible' }, (then: () => void) => frames.push(then), (then: () => void) => then());
+  frames.shift()?.();
+  expect(append).not.toHaveBeenCalled();
+  frames.shift()?.();
+  expect(append).toHaveBeenCalledExactlyOnceWith(content);
+});
+
+test('a page in the background, which gets no frames, begins at once', async () => {
+  const append = vi.fn();
+  const run = new Function('document', 'requestAnimationFrame', starterOf((await answered(plain())).page)) as (...given: unknown[]) => void;
+  run({ head: { append }, querySelector: () => ({ content: {} }), visibilityState: 'hidden' }, () => { throw new Error('waited'); });
+  expect(append).toHaveBeenCalledOnce();
+});
+
+test.each([
+  ['no way to widen it', "default-src 'self'", css],
+  ['a style that would end its own element', policy, '</STYLE ><b>'],
+])('with %s the document stays as it was built', async (_case, own, style) => {
+  const { page, headers } = await answered(new Response(built, { headers: { 'Content-Security-Policy': own } }), { ...look, style });
+  expect(page).toBe(built);
+  expect(headers.get('Content-Security-Policy')).toBe(own);
 });
 
 test('a choice that is no plain word never reaches the document’s root', async () => {
-  const page = await (await dressed(plain(), { ...look, root: { lang: 'en', 'data-text': 'x" onload="y' } }, sheet)).text();
+  const { page } = await answered(plain(), { ...look, root: { lang: 'en', 'data-text': 'x" onload="y' } });
   expect(page).toContain('<html lang="en">');
+});
+
+test('a look kept before looks had a style is passed over', async () => {
+  const { style: _style, ...old } = look;
+  await (await shelves.open(LOOK_CACHE)).put(LOOK_URL, new Response(JSON.stringify(old)));
+  await keepPage('one', plain());
+  expect(await standing('one')).toBe(built);
 });
 
 test('a new version takes over the last look when it comes in, and old documents go with their version', async () => {

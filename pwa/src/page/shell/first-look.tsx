@@ -9,6 +9,7 @@ import { language, t } from '../words';
 import { JobList } from './jobs';
 import { correctedNow } from './now';
 import { hand, light, textSize } from './preferences';
+import style from './first-look.css?inline';
 
 const MOST = 40;
 
@@ -43,7 +44,7 @@ export function keepFirstLook(onTrouble: (error: unknown) => void): () => void {
   let kept: string | null = null;
   let keeping: Promise<void> = Promise.resolve();
   const put = (lines: readonly JobLine[] | null): void => {
-    const look = lines && { marks: lookOf(lines, correctedNow()), root: rootNow() };
+    const look = lines && { marks: lookOf(lines, correctedNow()), style, root: rootNow() };
     keeping = keeping.then(() => keep(look)).catch(onTrouble); // one after the other: the last one stays
   };
   const follow = effect(() => {
