@@ -7,6 +7,7 @@ import urllib.request
 import uuid
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 from playwright.sync_api import Browser, expect
@@ -15,6 +16,8 @@ from tests.browser.demo import join, load_demo
 from tests.browser.judge import faults
 from tests.browser.phones import Phone
 from tests.browser.serving import Person, Server
+
+from slabtide.reminders.words import clock
 
 LIVE_S = 5.0
 LIST = "name,latitude_deg,longitude_deg,time_zone\nNorth patio,{latitude},-79.95,America/New_York\n"
@@ -94,6 +97,33 @@ def test_what_a_phone_syncs_stands_in_its_row_within_five_seconds(desk: Phone) -
     assert desk.page.evaluate("globalThis.sameyet") is True
     expect(row.locator(".board-standing")).to_have_class(re.compile("board-standing-watch"))
     desk.close()
+
+
+@pytest.mark.browser
+def test_board_and_phone_name_one_end_of_the_saw_where_the_handbooks_are_sooner(
+    desk: Phone, browser: Browser
+) -> None:
+    """The phone once went by our own model alone, an hour later than the board."""
+    foreman = desk.server.enrol("foreman", f"Wes {uuid.uuid4().hex[:4]}")
+    job, name = str(uuid.uuid4()), f"Alder steps {uuid.uuid4().hex[:4]}"
+    ours = sawn_by_handbook(foreman, job, name)
+    on_board = desk.page.locator(".board-row", has_text=name).locator(".board-cell-next .board-item")
+    on_board.wait_for(timeout=15_000)
+    head = on_board.inner_text()
+    assert re.fullmatch(r"Saw by .+[.]", head)
+    assert ours not in head.replace("\u00a0", " ")
+    desk.go(f"/office/{job}")
+    expect(desk.page.get_by_role("region", name="Hours of the concrete")).to_contain_text("counts")
+    desk.close()
+    phone = Phone(browser, desk.server)
+    join(phone, "foreman", f"Ana {uuid.uuid4().hex[:4]}")
+    phone.go(f"/job/{job}/next-days")
+    expect(phone.page.locator(".now-lead .big-time")).to_have_text(head, timeout=15_000)
+    row = phone.page.get_by_role("region", name="Saw", exact=True).get_by_role("listitem").first
+    expect(row).to_contain_text(head.removeprefix("Saw by ").rstrip("."))
+    expect(row).to_contain_text("The handbooks end it sooner than our own times.")
+    assert faults(phone.page) == []
+    phone.close()
 
 
 @pytest.mark.browser
@@ -205,6 +235,43 @@ def test_a_calendar_address_works_until_it_is_ended(desk: Phone) -> None:
     with pytest.raises(urllib.error.HTTPError, match="404"):
         urllib.request.urlopen(address, timeout=15)
     desk.close()
+
+
+def sawn_by_handbook(foreman: Person, job: str, name: str) -> str:
+    """A slab open for an early-entry saw: placed 8.3 h ago under a still, grey, even sky, in which the
+    handbooks close it 9 h after placing, at any hour of any month, and our model later: when, in words."""
+    now = datetime.now(UTC)
+    placed, zone = now - timedelta(hours=8.3), ZoneInfo(PLACE["time_zone"])  # type: ignore[arg-type]
+    foreman.record(job, "job.opened", {"name": name, **PLACE})
+    slab = {"corners": [[0, 0], [8, 0], [8, 6], [0, 6]], "thickness_m": 0.1, "abutting": []}
+    foreman.record(
+        job,
+        "slab.outlined",
+        slab | {"insulation_r_m2k_w": 0.1, "ground_temp_c": 21, "solar_absorptivity": 0.65},
+    )
+    weather = {"low_c": 20.5, "high_c": 21.0, "rh": 0.6, "wind_kmh": 8.0, "cloud": 1.0}
+    days = [(now.astimezone(zone).date() + timedelta(days=ahead)).isoformat() for ahead in range(-2, 6)]
+    foreman.record(job, "weather.planned", {"days": [weather | {"date": day} for day in days]})
+    mix = {"cement_kg_m3": 340, "w_cm": 0.45, "design_strength_mpa": 27.6, "aggregate": "crushed-hard"}
+    foreman.record(job, "mix.chosen", mix | {"name": "Plain", "set_factor": 1.0})
+    foreman.record(
+        job,
+        "crew.assigned",
+        {"people": 4, "saw_kind": "early-entry", "saw_length_m": 20, "saw_rate_m_per_min": 1},
+    )
+    load, batched = str(uuid.uuid4()), instant(placed - timedelta(minutes=40))
+    foreman.record(job, "load.ticketed", {"load": load, "number": 1, "batched_at": batched, "volume_m3": 4.8})
+    began = instant(placed - timedelta(minutes=20))
+    foreman.record(job, "load.placed", {"load": load, "from": began, "to": instant(placed)})
+
+    def closes() -> str | None:
+        timeline = (foreman.call("GET", "/api/outlook")["jobs"].get(job) or {}).get("timeline")
+        return timeline["loads"][0]["windows"]["saw"]["closes"]["early"] if timeline else None
+
+    wait_until(lambda: closes() is not None, within_s=20)
+    early = datetime.fromisoformat(closes() or "")
+    assert early > placed + timedelta(hours=9)
+    return clock(early, early, zone, "en")
 
 
 def report_unsent(person: Person, count: int, hours: float) -> None:

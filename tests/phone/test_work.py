@@ -12,6 +12,7 @@ from slabtide.log.fold import fold
 from slabtide.log.instants import write_instant
 from slabtide.office.told import reminder_json
 from slabtide.phone.work import decide, work, work_text
+from slabtide.reminders.windows import saw_window
 from slabtide.store.session import read
 from slabtide.store.tables import Event, Reminder
 
@@ -60,6 +61,20 @@ def test_a_poured_job_comes_out_as_on_the_server(patio: Patio) -> None:
     assert mine["timeline"] is not None
     assert {name: answer[name] for name in without(mine, "weather")} == without(mine, "weather")
     assert answer["weather"] == without(mine["weather"], "hours")
+
+
+def test_its_own_times_bring_the_handbooks_saw_by_which_its_screens_close_it(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    answer = json.loads(work_text(json.dumps(asked(patio, NOON))))
+    loads = answer["timeline"]["loads"]
+    assert all(set(load["saw_practice"]) == {"opens", "closes", "surface_drop", "source"} for load in loads)
+    told_by = [one for one in answer["reminders"] if one["what"] == "saw"]
+    window = saw_window(loads)
+    assert window is not None
+    assert window.closes is not None
+    assert {one["stage"] for one in told_by} == {"heads_up", "open", "last_call", "missed"}
+    assert all(one["closes"] == window.closes.as_json() for one in told_by)
 
 
 def test_reminders_come_out_as_on_the_server(patio: Patio) -> None:

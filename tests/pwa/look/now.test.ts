@@ -1,10 +1,11 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { sayAge, sayLead } from '../../../pwa/src/page/now/say';
 import { freshness, isAsking, readNow } from '../../../pwa/src/page/now/state';
-import { byUrgency, sawWindow, tasksOf } from '../../../pwa/src/page/now/tasks';
+import { sawWindow } from '../../../pwa/src/page/now/saw-window';
+import { byUrgency, tasksOf } from '../../../pwa/src/page/now/tasks';
 import { language } from '../../../pwa/src/page/shell/preferences';
 import type { JobView } from '../../../pwa/src/shared/job';
-import { at, bay, begun, iso, job, jobOutlook, load, loadTimeline, mark, order, outlook, reminder, when } from './sample';
+import { at, bay, begun, closedByHandbook, iso, job, jobOutlook, load, loadTimeline, mark, order, outlook, reminder, when } from './sample';
 
 const two = [loadTimeline('a'), loadTimeline('b', 0.75)];
 const poured = (over: Record<string, unknown> = {}) =>
@@ -72,8 +73,24 @@ describe('what is waiting', () => {
   });
 
   it('saws a slab of several loads from the first to open to the first to close', () => {
-    expect(sawWindow(two)).toEqual(two[0]?.windows.saw);
-    expect(sawWindow([{ ...loadTimeline('a'), windows: { saw: null } }])).toBeNull();
+    expect(sawWindow(poured(), jobOutlook(two).timeline)).toEqual(two[0]?.windows.saw);
+    expect(sawWindow(poured(), jobOutlook([{ ...loadTimeline('a'), windows: { saw: null } }]).timeline)).toBeNull();
+  });
+
+  it('counts the saw as closing and past by the handbooks where they end it first', () => {
+    const cooled = [closedByHandbook(loadTimeline('a'), 15), loadTimeline('b', 0.75)];
+    const later = poured({ phase: 'next_days' });
+    expect([11, 14.2, 15].map((hours) => works(later, hours, cooled))).toEqual([['saw ready'], ['saw closing'], ['saw past']]);
+    expect([11, 14.2, 15].map((hours) => works(later, hours))).toEqual([['saw ready'], ['saw ready'], ['saw closing']]);
+  });
+
+  it('saws by practice where no times could be worked out, or only those of the plan; not where they have not come yet', () => {
+    const none = jobOutlook([], { timeline: null });
+    const planned = jobOutlook(two, { planned: true });
+    const later = poured({ phase: 'next_days', loads: [{ ...load('a', 1), placed: { to: iso(1) } }, load('b', 2)] });
+    expect(tasksOf(later, undefined, [], at(5))).toEqual([]);
+    for (const look of [none, planned])
+      expect(tasksOf(later, look, [], at(5)).map(({ work, window }) => [work, window.opens.early, window.closes?.late])).toEqual([['saw', iso(4), iso(12)]]);
   });
 });
 
@@ -81,6 +98,17 @@ describe('the first line', () => {
   it('says what to do, by when, and what is left', () => {
     expect(first(poured(), 3)).toBe('Edge load 1 by 10:24 am. 24 min left.');
     expect(first(poured({ phase: 'next_days' }), 15.25)).toBe('Saw by 11:00 pm. 45 min left.');
+  });
+
+  it('names the handbooks’ end of the saw where it is sooner, as the board and the reminders do', () => {
+    const later = poured({ phase: 'next_days' });
+    const line = (hours: number): string => {
+      const [task] = tasksOf(later, jobOutlook([loadTimeline('b', 0.75), closedByHandbook(loadTimeline('a'), 15)]), [], at(hours));
+      return task ? sayLead(task, at(hours)).head.replaceAll('\u00a0', ' ') : '';
+    };
+    expect(line(13)).toBe('Saw by 10:00 pm.');
+    expect(line(15.5)).toBe('Past the saw window.');
+    expect(first(later, 13)).toMatch(/^Saw by 11:00 pm\./);
   });
 
   it('says why to wait and for how long', () => {

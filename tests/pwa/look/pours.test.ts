@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { pourAhead } from '../../../pwa/src/page/now/pours';
 import { handStrip, sawStrip } from '../../../pwa/src/page/now/strips';
-import { at, bay, iso, job, jobOutlook, load, loadTimeline, mark, order } from './sample';
+import { at, bay, closedByHandbook, iso, job, jobOutlook, load, loadTimeline, mark, order } from './sample';
 
 const day = { date: '2026-07-15', low_c: 17, high_c: 29, rh: 0.6, wind_kmh: 12, cloud: 0.2 };
 const facts = (over: Record<string, unknown>, look: Parameters<typeof pourAhead>[1], hours = 0) =>
@@ -60,6 +60,21 @@ describe('the strips of a job', () => {
   it('show one saw row for the slab, none once all cuts are made', () => {
     expect(sawStrip(poured, timeline, at(3), name)?.rows.map((row) => row.label)).toEqual(['saw null']);
     expect(sawStrip({ ...poured, cuts_done: true }, timeline, at(3), name)).toBeNull();
+  });
+
+  it('close the saw by the handbooks where they end it first, for the slab and load by load', () => {
+    const cooled = { ...timeline, loads: [loadTimeline('a'), closedByHandbook(loadTimeline('b', 0.75), 15)] };
+    const [slab] = sawStrip(poured, cooled, at(3), name)?.rows ?? [];
+    expect(slab?.window?.closes).toEqual({ early: iso(15), likely: iso(15), late: iso(15) });
+    expect(slab?.curve[0]?.at).toBe(iso(0.75)); // the strength of the load that closes first
+    const loads = sawStrip(poured, cooled, at(3), name, true)?.rows ?? [];
+    expect(loads.map((row) => row.window?.closes?.likely)).toEqual([iso(19), iso(15)]);
+  });
+
+  it('show a load that the models give no saw window by the handbooks', () => {
+    const bare = closedByHandbook({ ...loadTimeline('a'), windows: { saw: null } }, 14);
+    const [row] = sawStrip(poured, { ...timeline, loads: [bare] }, at(3), name)?.rows ?? [];
+    expect([row?.window?.opens.likely, row?.window?.closes?.likely]).toEqual([iso(7), iso(14)]);
   });
 
   it('are nothing where no load has a timeline', () => {

@@ -45,6 +45,11 @@ export function loadTimeline(id: string, by = 0): LoadTimeline {
   };
 }
 
+/** The same load, with the handbooks closing the saw after so many hours: where that is sooner, it counts. */
+export const closedByHandbook = (load: LoadTimeline, hours: number): LoadTimeline => ({
+  ...load, saw_practice: { opens: iso(7), closes: iso(hours), surface_drop: iso(hours), source: 'ACI 302.1R-15; FHWA-RD-91-079' },
+});
+
 export function jobOutlook(loads: readonly LoadTimeline[], over: Partial<JobOutlook> = {}): JobOutlook {
   return {
     computed_at: iso(3),

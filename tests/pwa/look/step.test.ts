@@ -97,6 +97,14 @@ describe('the next days', () => {
     expect(first('next_days', poured(), 3)).toMatch(/^Too soft to saw\./);
     expect(first('next_days', poured({ phase: 'next_days', cuts_done: true }), 27, look(), [reminder('Oak Lane', 'wash')])).toMatch(/^Wash when the weather suits\./);
   });
+  it('put the saw by practice first where no times could be worked out', () => {
+    expect(first('next_days', poured({ phase: 'next_days' }), 5, { ...look(), timeline: null })).toBe('Saw by 7:00 pm. 7 h left.');
+  });
+  it('say that the times are not here where they are not, and nothing of a slab that is done', () => {
+    const step = (over: object) => nextStep('next_days', poured({ phase: 'next_days', ...over }), undefined, [], at(5)).head;
+    expect(step({})).toBe('No times yet for this job');
+    expect(step({ cuts_done: true })).toBe('Nothing is waiting on this slab.');
+  });
   it('say so when nothing is left', () => {
     expect(first('next_days', poured({ phase: 'next_days', cuts_done: true }), 40)).toBe('Nothing is waiting on this slab.');
   });

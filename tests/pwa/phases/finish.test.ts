@@ -99,6 +99,7 @@ describe('texture', () => {
 })
 
 const when = (minutes: number) => ({ early: at(minutes - 10), likely: at(minutes), late: at(minutes + 10) })
+const sure = (minutes: number) => ({ early: at(minutes), likely: at(minutes), late: at(minutes) })
 const timeline = (loads: Timeline['loads'], slots: Timeline['slots'] = {}): Timeline => ({ version: 1, loads, pace: null, slots, warnings: [] })
 
 it('gives a bay a word only once its concrete is in', () => {
@@ -135,7 +136,21 @@ describe('the next days', () => {
 
   it('put the saw window that closes first on top', () => {
     const both = timeline([{ id: 'late', windows: { saw: { opens: when(0), closes: when(300) } }, curve: [] }, { id: 'soon', windows: { saw: { opens: when(60), closes: when(200) } }, curve: [] }, { id: 'none', windows: { saw: null }, curve: [] }])
-    expect(sawWindows(both).map((one) => one.load)).toEqual(['soon', 'late'])
+    expect(sawWindows(madeJob(), both).map((one) => one.load)).toEqual(['soon', 'late'])
+  })
+
+  it('close a load’s saw by the handbooks where they are sooner, say so, and put it where it then belongs', () => {
+    const handbook = { opens: at(0), closes: at(180), surface_drop: null, source: 'ACI 302.1R-15' }
+    const both = timeline([{ id: 'ours', windows: { saw: { opens: when(0), closes: when(200) } }, curve: [] }, { id: 'theirs', windows: { saw: { opens: when(0), closes: when(300) } }, curve: [], saw_practice: handbook }])
+    const found = sawWindows(madeJob(), both)
+    expect(found.map((one) => [one.load, one.byHandbook])).toEqual([['theirs', true], ['ours', false]])
+    expect(found[0]?.window.closes?.likely).toBe(handbook.closes)
+  })
+
+  it('saw the whole slab by practice where no times are worked out', () => {
+    const found = sawWindows(madeJob(ticket(1), placed(1, -200, -190)), null)
+    expect(found).toEqual([{ load: null, window: { opens: sure(50), closes: sure(530) }, byHandbook: true }])
+    expect(sawWindows(madeJob(), null)).toEqual([])
   })
 
   it('let go of a reminder as soon as this phone says it was seen, and leave last calls out of what comes', () => {

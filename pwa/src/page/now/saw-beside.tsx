@@ -1,15 +1,14 @@
 import type { JobView } from '../../shared/job'
 import { sayMoment, sayRange } from '../look'
 import { now } from '../shell/now'
-import { outlook } from '../sync/outlook'
-import type { LoadTimeline } from '../sync/contract'
+import type { LoadTimeline, Timeline } from '../sync/contract'
 import { t } from '../words'
 import { sawBeside, type Beside } from './saw-close'
 import './saw-beside.css'
 
 /** Each load's saw times, the first to end first: ours and the handbooks' side by side, and which of them counts. */
-export function SawBeside({ job }: { readonly job: JobView }) {
-  const loads = outlook.value?.jobs[job.id]?.timeline?.loads ?? []
+export function SawBeside({ job, timeline }: { readonly job: JobView; readonly timeline: Timeline | null }) {
+  const loads = timeline?.loads ?? []
   const found = loads.flatMap((load, index) => {
     const beside = sawBeside(load)
     return beside ? [{ load, place: index + 1, beside }] : []

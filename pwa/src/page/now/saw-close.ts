@@ -1,5 +1,6 @@
 /** When the saw may start and must be done: by our reckoning, by the handbooks, and which of them counts. No DOM. */
 import type { LoadTimeline, SawPractice, TimeWindow } from '../sync/contract'
+import { loadSaw } from './saw-window'
 
 export type By = 'ours' | 'handbook'
 
@@ -12,26 +13,14 @@ export interface Beside {
   readonly cooled: boolean
 }
 
-/** However early the handbooks close, a saw is left this long (EST) [ms]. */
-const LEAST_WINDOW_MS = 2 * 3_600_000
-
 /** One load's saw: ours opens it, whoever closes first closes it; null where neither says anything. */
 export function sawBeside(load: LoadTimeline): Beside | null {
+  const window = loadSaw(load)
+  if (!window) return null
   const ours = load.windows.saw ?? null
   const handbook = load.saw_practice ?? null
   const cooled = handbook !== null && handbook.surface_drop !== null && handbook.source.includes('FHWA')
-  if (!ours) {
-    if (!handbook) return null
-    return { ours, handbook, cooled, opens: { at: new Date(handbook.opens), by: 'handbook' }, closes: { at: new Date(handbook.closes), by: 'handbook' } }
-  }
-  const opens = { at: new Date(ours.opens.likely), by: 'ours' as const }
-  return { ours, handbook, cooled, opens, closes: closing(ours, handbook) }
-}
-
-function closing(ours: TimeWindow, handbook: SawPractice | null): Beside['closes'] {
-  if (!ours.closes) return null
-  const own = new Date(ours.closes.likely)
-  if (!handbook) return { at: own, by: 'ours' }
-  const left = Math.max(Date.parse(handbook.closes), Date.parse(ours.opens.likely) + LEAST_WINDOW_MS)
-  return left < own.getTime() ? { at: new Date(left), by: 'handbook' } : { at: own, by: 'ours' }
+  const by = (mine: string | undefined, used: string): By => (mine !== undefined && Date.parse(mine) === Date.parse(used) ? 'ours' : 'handbook')
+  const told = (mine: string | undefined, used: string) => ({ at: new Date(used), by: by(mine, used) })
+  return { ours, handbook, cooled, opens: told(ours?.opens.likely, window.opens.likely), closes: window.closes && told(ours?.closes?.likely, window.closes.likely) }
 }

@@ -27,10 +27,14 @@ export function nextStep(
   const tasks = tasksOf(job, look, reminders, now).sort(byUrgency(now));
   const poured = job.loads.length + job.unticketed.length > 0;
   if (!poured) return place === 'texture' ? plannedStep(job, look, now) : readyStep(job, now);
-  const task = tasks.find((one) => belongs(one, place)) ?? tasks[0];
+  const blind = !look?.timeline && !isTextured(job);
+  // Without times the saw is told by practice, but hand work by hand and foot comes before it.
+  const task = tasks.find((one) => belongs(one, place)) ?? (blind ? undefined : tasks[0]);
   if (task) return { ...sayLead(task, now), state: task.state };
-  if (!look?.timeline && !isTextured(job))
+  if (blind)
     return { head: t('now.step.noTimes'), tail: t('now.step.noTimesDo'), state: null };
+  if (!look && !job.cuts_done && !job.closed)
+    return { head: t('now.not_worked_out.title'), tail: t('now.not_worked_out.words'), state: null };
   return { head: t(place === 'texture' ? 'now.step.textured' : 'now.step.done'), tail: '', state: null };
 }
 

@@ -3,7 +3,8 @@ import { penetrationLevel, strengthLevel, type LevelPoint } from '../look/tide/s
 import type { TideRow } from '../look/tide/TideStrip';
 import type { WorkWindow } from '../look/tide/window';
 import type { CurvePoint, LoadTimeline, Reminder, Timeline, WindowName } from '../sync/contract';
-import { dayWork, handWork, loadNumber, sawWindow } from './tasks';
+import { loadSaw, sawWindow } from './saw-window';
+import { dayWork, handWork, loadNumber } from './tasks';
 
 export interface Strip {
   readonly rows: readonly TideRow[];
@@ -63,12 +64,12 @@ export function sawStrip(
     const rows = timeline.loads.map((load, index) => ({
       id: `${load.id}-saw`,
       label: name('saw', loadNumber(job, load.id, index)),
-      window: load.windows.saw ?? null,
+      window: loadSaw(load),
       curve: strengthCurve(load.curve, design),
     }));
     return spanRows(rows, now, { least: 12 * HOUR_MS, most: 72 * HOUR_MS });
   }
-  const window = sawWindow(timeline.loads);
+  const window = sawWindow(job, timeline);
   const load = firstToClose(timeline.loads);
   if (!window || !load) return null;
   const row = { id: 'saw', label: name('saw', null), window, curve: strengthCurve(load.curve, design) };
@@ -96,8 +97,8 @@ export function dayStrip(
 }
 
 function firstToClose(loads: readonly LoadTimeline[]): LoadTimeline | undefined {
-  const closes = (load: LoadTimeline) => Date.parse(load.windows.saw?.closes?.likely ?? '') || Infinity;
-  return [...loads].filter((load) => load.windows.saw).sort((a, b) => closes(a) - closes(b))[0];
+  const closes = (load: LoadTimeline) => Date.parse(loadSaw(load)?.closes?.likely ?? '') || Infinity;
+  return [...loads].filter(loadSaw).sort((a, b) => closes(a) - closes(b))[0];
 }
 
 interface Reach {

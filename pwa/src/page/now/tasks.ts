@@ -1,7 +1,8 @@
 import type { Bay, JobView } from '../../shared/job';
 import { stateWord, timeLeft, type StateWord, type WorkWindow } from '../look/tide/window';
 import { paceOf } from '../decide/contract';
-import type { JobOutlook, LoadTimeline, Reminder, Timeline } from '../sync/contract';
+import type { JobOutlook, Reminder, Timeline } from '../sync/contract';
+import { sawWindow } from './saw-window';
 
 export type Work = 'edge' | 'texture' | 'saw' | 'wash' | 'colour' | 'seal';
 
@@ -84,9 +85,10 @@ export function tasksOf(
       ...(done.texture ? [] : task('texture', load.windows.texture, texture)),
     ];
   });
-  const saw = job.cuts_done
+  // Times that have not come here yet may end sooner than practice: it speaks only where none could be worked out.
+  const saw = job.cuts_done || !look
     ? []
-    : task('saw', sawWindow(timeline?.loads ?? []), { started: job.cuts.length > 0 });
+    : task('saw', sawWindow(job, look.planned ? null : timeline), { started: job.cuts.length > 0 });
   const days = dayWork(job, reminders).flatMap(({ reminder, coat }) =>
     task(reminder.what, reminder, { coat }),
   );
@@ -110,25 +112,6 @@ function startBy(job: JobView, timeline: Timeline | null, load: string): Date | 
   const begun = job.bays.some((bay) => bay.steps.texture?.start);
   const all = !begun && pace.start.by && pace.loads[0]?.id === load ? Date.parse(pace.start.by.early) : Infinity;
   return new Date(Math.min(own, all));
-}
-
-/** The window of a saw cut through the whole slab: open with the first load that opens, closed with the first that closes. */
-export function sawWindow(loads: readonly LoadTimeline[]): WorkWindow | null {
-  const windows = loads.flatMap((load) => load.windows.saw ?? []);
-  const first = windows[0];
-  if (!first) return null;
-  const least = (times: readonly string[]): string =>
-    times.reduce((a, b) => (Date.parse(b) < Date.parse(a) ? b : a));
-  const each = (whens: readonly WorkWindow['opens'][]) => ({
-    early: least(whens.map((when) => when.early)),
-    likely: least(whens.map((when) => when.likely)),
-    late: least(whens.map((when) => when.late)),
-  });
-  const closing = windows.flatMap((window) => window.closes ?? []);
-  return {
-    opens: each(windows.map((window) => window.opens)),
-    closes: closing.length > 0 ? each(closing) : null,
-  };
 }
 
 interface HandWork {

@@ -61,7 +61,7 @@ function Strips({ job, timeline, reminders, now }: { job: JobView; timeline: Tim
         ([title, strip]) =>
           strip && <TideStrip key={title} {...strip} now={now} timeZone={timeZone} title={title} />,
       )}
-      <SawBeside job={job} />
+      <SawBeside job={job} timeline={timeline} />
       <WatchFor job={job} timeline={timeline} now={now} all />
     </>
   );

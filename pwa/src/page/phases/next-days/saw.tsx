@@ -49,29 +49,29 @@ export function SawPart({ job }: { readonly job: JobView }) {
 function SawWindows({ job }: { readonly job: JobView }) {
   const zone = zoneOf(job)
   const mine = outlook.value?.jobs[job.id]
-  const timeline = mine?.timeline ?? null
-  const windows = sawWindows(timeline)
-  if (!mine || !timeline || windows.length === 0) return <p>{t(isFar(outlook.value, job) ? 'nextDays.noOutlook' : 'nextDays.noWindow')}</p>
+  const timeline = mine?.planned ? null : (mine?.timeline ?? null)
+  const windows = mine ? sawWindows(job, timeline) : []
+  if (!mine || windows.length === 0) return <p>{t(isFar(outlook.value, job) ? 'nextDays.noOutlook' : 'nextDays.noWindow')}</p>
   return (
     <>
       <ul class="rows">
-        {windows.map(({ load, window }) => {
+        {windows.map(({ load, window, byHandbook }) => {
           const number = job.loads.find((one) => one.id === load)?.number
           const state = stateWord(now.value, window)
           return (
-            <li key={load}>
+            <li key={load ?? 'slab'}>
               <span>
-                <strong>{number === undefined ? t('nextDays.planned') : t('layout.load', { number })}</strong> {sayTime(now.value, window, zone)}
+                <strong>{load === null ? t('nextDays.wholeSlab') : number === undefined ? t('nextDays.planned') : t('layout.load', { number })}</strong> {sayTime(now.value, window, zone)}
                 <br />
-                <span class="soft">{t('nextDays.between', { opens: dayTimeOf(job, window.opens.likely), range: sayRange(window.opens, now.value, zone), closes: window.closes ? dayTimeOf(job, window.closes.likely) : '–' })}</span>
+                <span class="soft">{t('nextDays.between', { opens: dayTimeOf(job, window.opens.likely), range: sayRange(window.opens, now.value, zone), closes: window.closes ? dayTimeOf(job, window.closes.likely) : '–' })}{byHandbook && ` ${t(load === null ? 'nextDays.byPractice' : 'nextDays.byHandbook')}`}</span>
               </span>
               <strong>{sayState(state)}</strong>
             </li>
           )
         })}
       </ul>
-      <WatchFor job={job} timeline={timeline} now={now.value} all only="first_night_drop" first />
-      <WorkedOut look={mine} now={now.value} />
+      {timeline && <WatchFor job={job} timeline={timeline} now={now.value} all only="first_night_drop" first />}
+      {timeline && <WorkedOut look={mine} now={now.value} />}
     </>
   )
 }

@@ -2,6 +2,7 @@ import type { JobView } from '../../../shared/job'
 import { Empty, LinkButton } from '../../look'
 import { NextLine } from '../../now'
 import { SawBeside } from '../../now/saw-beside'
+import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { Frame } from '../frame'
 import { Covers } from '../covers'
@@ -26,7 +27,7 @@ export function NextDaysScreen({ job }: { readonly job: JobView }) {
       <div class="split">
         <div class="stack">
           <SawPart job={job} />
-          <SawBeside job={job} />
+          <SawBeside job={job} timeline={outlook.value?.jobs[job.id]?.timeline ?? null} />
           <Covers job={job} />
           <JobPlan job={job} marks={pinMarks(job)} />
         </div>

@@ -1,8 +1,11 @@
 /** Saw, wash, colour, seal: what stands open and what is worth a word. SI; no DOM. */
 import type { CutMade } from '../../../shared/events'
 import type { JobView } from '../../../shared/job'
+import type { WorkWindow } from '../../look/tide/window'
+import { sawBeside } from '../../now/saw-close'
+import { loadSaw, sawWindow } from '../../now/saw-window'
 import { sharedLength } from '../../plan/bays'
-import type { Reminder, Timeline, TimeWindow } from '../../sync/contract'
+import type { Reminder, Timeline } from '../../sync/contract'
 import { putOff, putOffUntil, stillCounts } from '../../sync/put-off'
 import { jointGuidance } from '../layout/take-off'
 
@@ -62,13 +65,21 @@ export function cutFault(draft: CutDraft, job: Pick<JobView, 'slab'>): CutFault 
 }
 
 export interface SawWindow {
-  readonly load: string
-  readonly window: TimeWindow
+  /** Null: the whole slab, by practice, for want of times. */
+  readonly load: string | null
+  readonly window: WorkWindow
+  /** The handbooks close it, sooner than our own times do. */
+  readonly byHandbook: boolean
 }
 
-/** Saw windows by load, the first to close first. */
-export function sawWindows(timeline: Timeline | null): SawWindow[] {
-  const found = (timeline?.loads ?? []).flatMap((load) => (load.windows.saw ? [{ load: load.id, window: load.windows.saw }] : []))
+/** Saw windows by load, the first to close first; one for the whole slab where there are no times. */
+export function sawWindows(job: Pick<JobView, 'loads' | 'unticketed'>, timeline: Timeline | null): SawWindow[] {
+  const slab = timeline ? null : sawWindow(job, timeline)
+  if (slab) return [{ load: null, window: slab, byHandbook: true }]
+  const found = (timeline?.loads ?? []).flatMap((load) => {
+    const window = loadSaw(load)
+    return window ? [{ load: load.id, window, byHandbook: sawBeside(load)?.closes?.by === 'handbook' }] : []
+  })
   return found.sort((a, b) => Date.parse((a.window.closes ?? a.window.opens).likely) - Date.parse((b.window.closes ?? b.window.opens).likely))
 }
 
