@@ -1,14 +1,11 @@
-"""Facts both forms tell: what was placed and when, in what weather, how it falls."""
+"""Facts both forms tell: what was placed and when, in what weather. It brings in nothing that prints."""
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from slabtide.engine.pour import WeatherHour
-from slabtide.log.checklists import slope_plane
 from slabtide.log.instants import read_instant
 from slabtide.log.model import JobView
-from slabtide.log.slope import fall_away_percent
-from slabtide.office.record.pages import Writing
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,22 +58,3 @@ def rain_mm(hours: tuple[WeatherHour, ...], begins: datetime) -> float | None:
     """Rain in the 24 h after placing began, mm; None when the hours do not reach that far."""
     within = [hour for hour in hours if begins <= hour.at <= begins + timedelta(hours=24)]
     return sum(hour.rain_mm for hour in within) if len(within) >= 23 else None
-
-
-def fall_words(page: Writing) -> str | None:
-    """How the slab falls, overall and away from each wall; None without enough shots."""
-    view, words = page.view, page.words
-    plane = slope_plane(view)
-    if plane is None or view.slab is None:
-        return None
-    percent = page.measures.say(plane.fall_percent, "percent")
-    away = [
-        words(
-            "fall.of",
-            percent=percent,
-            against=row.against,
-            away=page.measures.say(fall_away_percent(plane, view.slab.corners, row.edge), "percent"),
-        )
-        for row in view.slab.abutting
-    ]
-    return "; ".join(away) if away else words("fall.plain", percent=percent)

@@ -3,11 +3,12 @@
 from collections.abc import Iterable
 from datetime import datetime
 
+from slabtide.log.checklists import slope_plane
 from slabtide.log.model import Coat, Cut, Slab
+from slabtide.log.slope import fall_away_percent
 from slabtide.office.record.care_card import care_card
 from slabtide.office.record.facts import (
     Span,
-    fall_words,
     hours_in,
     placed_loads,
     placed_volume_m3,
@@ -141,7 +142,7 @@ def _joints(page: Writing) -> None:
             for row in view.slab.abutting
         ]
     page.paper.facts(
-        [*rows, (words("joints.cut"), _cut_words(page, view.cuts)), (words("fall"), fall_words(page))]
+        [*rows, (words("joints.cut"), _cut_words(page, view.cuts)), (words("fall"), _fall_words(page))]
     )
     page.paper.paragraph(words("joints.why"), 8.5, SOFT)
 
@@ -214,3 +215,22 @@ def spread_words(page: Writing, coat: Coat) -> str:
         return some(volume, area)
     spread = page.amount(coat.area_m2 / coat.volume_l, "spread")
     return page.words("finish.spread", volume=volume, area=area, spread=spread)
+
+
+def _fall_words(page: Writing) -> str | None:
+    """How the slab falls, overall and away from each wall; None without enough shots."""
+    view, words = page.view, page.words
+    plane = slope_plane(view)
+    if plane is None or view.slab is None:
+        return None
+    percent = page.measures.say(plane.fall_percent, "percent")
+    away = [
+        words(
+            "fall.of",
+            percent=percent,
+            against=row.against,
+            away=page.measures.say(fall_away_percent(plane, view.slab.corners, row.edge), "percent"),
+        )
+        for row in view.slab.abutting
+    ]
+    return "; ".join(away) if away else words("fall.plain", percent=percent)
