@@ -1,4 +1,4 @@
-"""A server starts without what only a rare request needs: every start would wait for it, every server hold it."""
+"""A server starts without what only a rare request needs: starts would wait for it, and servers keep it."""
 
 import subprocess
 import sys
