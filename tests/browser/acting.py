@@ -4,6 +4,19 @@ import re
 
 from playwright.sync_api import Locator, Page
 
+# What comes sooner after a plan changed under a finger is taken for the same touch of a wet glove.
+BOUNCE_MS = 600
+
+
+def drop_pin(page: Page, x: int, y: int) -> None:
+    """Touches the plan that takes pins, and drops one there."""
+    plan = page.get_by_role("application")
+    plan.wait_for()
+    page.wait_for_timeout(BOUNCE_MS)
+    plan.click(position={"x": x, "y": y})
+    page.wait_for_timeout(BOUNCE_MS)
+    press(page, "Drop the pin")
+
 
 def fill(within: Page | Locator, label: str, text: str) -> None:
     """Types into the field of this name and leaves it, which is when screens take it."""

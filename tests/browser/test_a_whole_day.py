@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
-from tests.browser.acting import fill, press
+from tests.browser.acting import drop_pin, fill, press
 from tests.browser.conftest import OpenPhone
 from tests.browser.demo import join
 from tests.browser.hardship import SLOW_LINK, clock_off_by, crash, reopen, shut, slow_down
@@ -68,10 +68,7 @@ def check(phone: Phone, job: str, bay: str, answer: str) -> None:
 
 def pin(phone: Phone, job: str, x: int, y: int, count: int) -> None:
     phone.go(f"/job/{job}/list/touch-up")
-    plan = phone.page.get_by_role("application").last  # the first asks for the way out
-    plan.wait_for()
-    plan.click(position={"x": x, "y": y})
-    press(phone.page, "Drop the pin")
+    drop_pin(phone.page, x, y)
     walk = phone.page.get_by_role("region", name="The walk, in order")
     walk.locator(".pin-row").nth(count - 1).wait_for()
 

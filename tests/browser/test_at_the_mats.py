@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser
-from tests.browser.acting import press
+from tests.browser.acting import BOUNCE_MS, drop_pin, press
 from tests.browser.demo import DemoJobs, join, load_demo, texture_opens
 from tests.browser.judge import small_targets, violations
 from tests.browser.phones import Phone
@@ -129,17 +129,59 @@ def test_a_bay_that_opens_is_told_once_also_without_a_signal(crew: tuple[Phone, 
 def test_a_pin_gets_an_owner_and_a_place_in_the_walk(crew: tuple[Phone, DemoJobs]) -> None:
     phone, jobs = crew
     phone.go(f"/job/{jobs.patio}/list/touch-up")
-    plan = phone.page.get_by_role("application").last  # the first asks for the way out
-    plan.wait_for()
-    plan.click(position={"x": 120, "y": 150})
-    press(phone.page, "Drop the pin")
+    drop_pin(phone.page, 120, 150)
     walk = phone.page.get_by_role("region", name="The walk, in order")
     owner = walk.get_by_label(re.compile("^Owner of "))
     owner.select_option(label="Ana Ruiz")
     phone.page.get_by_text(re.compile(r"^Pin \d+ goes to Ana Ruiz$")).wait_for()
     assert walk.get_by_text(re.compile(r"From the edge\.|Step to it\.|From a mat|Needs a board")).count() == 1
+    phone.page.wait_for_timeout(BOUNCE_MS)
     press(walk, re.compile("^Done: "))
     walk.get_by_text("No pin is open.").wait_for()
+    assert phone.complaints == []
+
+
+@pytest.mark.browser
+def test_one_plan_takes_pins_but_for_the_moment_in_which_the_way_out_is_asked_for(
+    crew: tuple[Phone, DemoJobs],
+) -> None:
+    phone, jobs = crew
+    page = phone.page
+    phone.go(f"/job/{jobs.patio}/list/touch-up")
+    plan = page.get_by_role("application")
+    drop_pin(page, 200, 150)
+    walk = page.get_by_role("region", name="The walk, in order")
+    out = walk.get_by_role("status").filter(has_text="You leave by")
+    before = out.inner_text()
+    page.wait_for_timeout(BOUNCE_MS)
+    press(walk, "Choose the way out")
+    asked = page.get_by_role("heading", name="Which side do you leave by?")
+    asked.wait_for()
+    assert page.locator(".plan-drawing").count() == 1
+    assert plan.count() == 0
+    assert violations(page) == []
+    assert small_targets(page) == []
+    page.wait_for_timeout(BOUNCE_MS)
+    drawn = page.locator(".plan-drawing")
+    box = drawn.bounding_box()
+    assert box
+    sides = walk.get_by_role("button", name=re.compile("^Side "))
+    [left] = [i for i in range(sides.count()) if sides.nth(i).get_attribute("aria-pressed") == "true"]
+    spots = [(box["width"] / 2, 30), (30, box["height"] / 2), (box["width"] - 30, box["height"] / 2)]
+    for x, y in spots:
+        drawn.click(position={"x": x, "y": y})
+        plan.wait_for()  # it takes pins again by itself
+        if out.inner_text() != before:
+            break
+        page.wait_for_timeout(BOUNCE_MS)
+        press(walk, "Choose the way out")
+        page.wait_for_timeout(BOUNCE_MS)
+    assert out.inner_text() != before
+    assert page.get_by_role("button", name="Drop the pin").count() == 0
+    assert page.evaluate("document.activeElement.textContent") == "Choose the way out"
+    page.wait_for_timeout(BOUNCE_MS)
+    press(walk, f"Back to side {left + 1}")
+    assert out.inner_text() == before
     assert phone.complaints == []
 
 

@@ -1,3 +1,3 @@
-export { DropPin, PIN_KINDS } from './drop'
+export { DropPin, PIN_KINDS, usePinDraft } from './drop'
 export { pinMarks, PinList } from './list'
 export { PinWalk } from './walk-list'

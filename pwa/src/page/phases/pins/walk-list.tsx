@@ -1,42 +1,59 @@
-import { useState } from 'preact/hooks'
+import { useRef, useState } from 'preact/hooks'
 import type { JobView, Pin } from '../../../shared/job'
 import { Button } from '../../look'
-import { distance, sides, signedArea, type Point } from '../../plan/geometry'
-import type { PlanMark } from '../../plan/plan'
 import { now } from '../../shell/now'
 import { units } from '../../shell/preferences'
 import { me } from '../../sync/session'
 import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { useForm } from '../form'
-import { JobPlan } from '../job-plan'
 import { sayRun } from '../quantity'
-import { numberOf, pinMarks, WhosePick } from './list'
+import { usePinDraft } from './drop'
+import { numberOf, WhosePick } from './list'
 import { isWhose, type Whose } from './owners'
+import { PinPlan, sideLength } from './pin-plan'
 import { REACH_M } from './reach'
 import { PinRow } from './row'
-import { walkOf, wayOutAt, type Stop, type Walk } from './walk'
+import { AT_FIRST, chooseWay, heeds, takeWayBack, type PlanTask, type WayChoice } from './turn'
+import { walkOf, type Stop, type Walk } from './walk'
 import './style.css'
 
-/** How far out the mark stands, as a share of the side. */
-const OUT_SHARE = 0.05
-
-/** The open pins in the order they are walked, on the plan and one by one. */
+/** One plan that takes pins, and the open pins in the order they are walked. */
 export function PinWalk({ job, of }: { readonly job: JobView; readonly of: (pin: Pin) => boolean }) {
   const [whose, setWhose] = useState<Whose>('all')
-  const out = useForm<{ readonly side: number | null }>(`${job.id}.wayOut`, () => ({ side: null }))
-  const walk = walkOf(job, outlook.value?.jobs[job.id]?.timeline ?? null, now.value, of, out.value.side)
+  const [turn, setTurn] = useState(AT_FIRST)
+  const pin = usePinDraft(job, 'thin_texture')
+  const way = useForm<WayChoice>(`${job.id}.wayOut`, () => ({ side: null, before: null }))
+  const again = useRef<HTMLSpanElement>(null)
+  const walk = walkOf(job, outlook.value?.jobs[job.id]?.timeline ?? null, now.value, of, way.value.side)
   if (!walk) return <p>{t('ready.noSlab')}</p>
-  const stops = walk.stops.filter(({ pin }) => isWhose(pin, whose, me.value?.person ?? null))
+  const stops = walk.stops.filter((stop) => isWhose(stop.pin, whose, me.value?.person ?? null))
+  const turnTo = (task: PlanTask): void => {
+    if (turn.task === 'out') requestAnimationFrame(() => again.current?.querySelector('button')?.focus())
+    setTurn({ task, since_ms: performance.now() })
+  }
+  const choose = (side: number): void => {
+    way.put(chooseWay(way.value, walk.exit, side))
+    turnTo('pin')
+  }
+  // Keys of a keyboard or a screen reader press without a pointer, and never bounce.
+  const bounced = (event: MouseEvent): void => {
+    if (event.detail === 0 || heeds(turn, performance.now())) return
+    event.preventDefault()
+    event.stopPropagation()
+  }
   return (
-    <section class="block" aria-labelledby="walk">
+    <section class="block" aria-labelledby="walk" onClickCapture={bounced}>
       <h2 id="walk">{t('pins.walk')}</h2>
       <p class="big-figure">{walk.stops.length === 0 ? t('pins.noneLeft') : t('pins.left', { count: walk.stops.length })}</p>
-      <WhosePick open={walk.stops.map(({ pin }) => pin)} whose={whose} onPick={setWhose} />
+      <PinPlan job={job} walk={walk} form={pin} task={turn.task} onTask={turnTo} onSide={choose} />
+      <span ref={again} class="stack">
+        <WayLine job={job} walk={walk} way={way.value} asking={turn.task === 'out'} onAsk={() => turnTo('out')} onBack={() => way.put(takeWayBack(way.value))} />
+      </span>
       {walk.stops.length > 0 && (
         <>
+          <WhosePick open={walk.stops.map((stop) => stop.pin)} whose={whose} onPick={setWhose} />
           <p>{t('pins.walk.rule')}</p>
-          <WayOut job={job} walk={walk} onPick={(side) => out.put({ side })} />
           {stops.length === 0 ? <p>{t('pins.noneOf')}</p> : <ol class="rows">{stops.map((stop) => <PinRow key={stop.pin.id} job={job} pin={stop.pin} number={numberOf(job, stop.pin)} hint={sayHow(stop)} />)}</ol>}
           <p class="soft">{t('pins.reach', { reach: sayRun(REACH_M, units.value) })}</p>
         </>
@@ -45,36 +62,33 @@ export function PinWalk({ job, of }: { readonly job: JobView; readonly of: (pin:
   )
 }
 
-/** The plan with the side one leaves by; a touch beside another side, or the key, turns the walk round to it. */
-function WayOut({ job, walk, onPick }: { readonly job: JobView; readonly walk: Walk; readonly onPick: (side: number) => void }) {
-  const corners = job.slab?.corners ?? []
-  const at = walk.exits.indexOf(walk.exit)
-  const next = walk.exits[(at + 1) % walk.exits.length]
-  const side = sides(corners)[walk.exit]
-  const length = side ? sayRun(distance(...side), units.value) : ''
-  const touch = (spot: Point): void => {
-    const picked = wayOutAt(spot, walk, corners)
-    if (picked !== null) onPick(picked)
-  }
+interface WayLineProps {
+  readonly job: JobView
+  readonly walk: Walk
+  readonly way: WayChoice
+  /** The plan asks for it just now. */
+  readonly asking: boolean
+  readonly onAsk: () => void
+  readonly onBack: () => void
+}
+
+/** The side one leaves by, in words; a key to choose another, and one to take the last choice back. */
+function WayLine({ job, walk, way, asking, onAsk, onBack }: WayLineProps) {
+  if (walk.stops.length === 0) return null
+  const [at, before] = [walk.exits.indexOf(walk.exit), way.before === null ? -1 : walk.exits.indexOf(way.before)]
   return (
     <>
-      <JobPlan job={job} marks={[...pinMarks(job), ...outMark(job, walk.exit)]} dimensions={false} mode="spot" onSpot={touch} asks={t('pins.walk.touch')} />
-      <p role="status">{t('pins.walk.exit', { length, number: at + 1, count: walk.exits.length })}</p>
-      {next !== undefined && walk.exits.length > 1 && <Button onPress={() => onPick(next)}>{t('pins.walk.other')}</Button>}
+      <p role="status">{t('pins.walk.exit', { length: sideLength(job, walk.exit), number: at + 1, count: walk.exits.length })}</p>
+      {!asking && walk.exits.length > 1 && (
+        <span class="row">
+          <Button onPress={onAsk}>{t('pins.walk.other')}</Button>
+          {before >= 0 && <Button kind="quiet" onPress={onBack}>{t('pins.askBack', { number: before + 1 })}</Button>}
+        </span>
+      )}
     </>
   )
 }
 
 function sayHow({ how, over }: Stop): string {
   return over === null ? t(`pins.how.${how}`) : t('pins.how.over', { bay: over })
-}
-
-function outMark(job: JobView, exit: number): PlanMark[] {
-  const side = sides(job.slab?.corners ?? [])[exit]
-  if (!side) return []
-  const [a, b] = side
-  // Beside the slab, so that its word does not lie on the line.
-  const [nx, ny] = [(b[1] - a[1]) * OUT_SHARE, (a[0] - b[0]) * OUT_SHARE]
-  const way = signedArea(job.slab?.corners ?? []) > 0 ? 1 : -1
-  return [{ id: 'out', spot: [(a[0] + b[0]) / 2 + nx * way, (a[1] + b[1]) / 2 + ny * way], label: t('pins.out'), kind: 'check' }]
 }

@@ -9,7 +9,7 @@ import { t } from '../../words'
 import { act, takeBack } from '../act'
 import { Checklist } from '../checklist'
 import { Frame } from '../frame'
-import { DropPin, PinList, PinWalk } from '../pins'
+import { PinList, PinWalk } from '../pins'
 import { say } from '../quantity'
 import { QuantityField } from '../quantity-field'
 import { stepState } from '../steps'
@@ -79,10 +79,6 @@ export function TouchUpList({ job }: { readonly job: JobView }) {
       </section>
       <Checklist job={job} list="touch_up" />
       <Care what="wet_concrete" />
-      <section class="block" aria-labelledby="finish-pin">
-        <h2 id="finish-pin">{t('texture.pin')}</h2>
-        <DropPin job={job} first="thin_texture" />
-      </section>
       <section class="block" aria-labelledby="closed-pins">
         <h2 id="closed-pins">{t('pins.closed')}</h2>
         <PinList job={job} of={(pin) => isFinishPin(pin) && !pin.open} />

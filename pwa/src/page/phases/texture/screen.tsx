@@ -15,7 +15,7 @@ import { PacePanel } from '../../decide/pace-panel'
 import { attempt } from '../act'
 import { Frame } from '../frame'
 import { HeatCare } from '../heat'
-import { DropPin } from '../pins'
+import { DropPin, usePinDraft } from '../pins'
 import { BayWork } from '../pour/screen'
 import { TEXTURE_STEPS } from '../steps'
 import { SignalSwitches } from '../signal'
@@ -57,10 +57,7 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
             <ListLink job={job} list="release" />
             <ListLink job={job} list="touch_up" />
           </ul>
-          <section class="block" aria-labelledby="texture-pin">
-            <h2 id="texture-pin">{t('texture.pin')}</h2>
-            <DropPin job={job} first="thin_texture" />
-          </section>
+          <PinPart job={job} />
           <Care what="wet_concrete" />
           <Care what="release_dust" />
           <SignalSwitches />
@@ -68,6 +65,17 @@ export function TextureScreen({ job }: { readonly job: JobView }) {
       </div>
       {checking && <CheckSheet job={job} onClose={() => setChecking(false)} />}
     </Frame>
+  )
+}
+
+/** Pins behind a key: the plan that starts steps is the only one in sight until a pin is asked for. */
+function PinPart({ job }: { readonly job: JobView }) {
+  const [open, setOpen] = useState(usePinDraft(job, 'thin_texture').touched)
+  return (
+    <section class="block" aria-label={t('texture.pin')}>
+      <div><Button expanded={open} onPress={() => setOpen(!open)}>{t('texture.pin')}</Button></div>
+      {open && <DropPin job={job} first="thin_texture" />}
+    </section>
   )
 }
 
