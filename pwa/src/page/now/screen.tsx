@@ -1,6 +1,6 @@
 import type { JobView } from '../../shared/job';
 import { EngineNews } from '../engine/line';
-import { Empty, LinkButton, Screen } from '../look';
+import { Button, Empty, LinkButton, Screen } from '../look';
 import { jobs } from '../log/journal';
 import { now } from '../shell/now';
 import { outlook } from '../sync/outlook';
@@ -10,7 +10,8 @@ import { ComingPour } from './coming';
 import { JobConflicts } from './conflicts';
 import { PouredCard } from './job-card';
 import { LeadLine, NextLines } from './lead';
-import { readNow, type NowView } from './state';
+import { partCards, restOpen } from './near';
+import { readNow, type JobCard, type NowView } from './state';
 import './style.css';
 
 /** The foreman's home: what the concrete allows now and next, over all jobs. Works from what the phone keeps. */
@@ -21,11 +22,7 @@ export function NowScreen() {
       {jobs.value.length === 0 ? <NoJobs /> : <Lead view={view} />}
       <JobConflicts />
       <EngineNews />
-      <div class="now-columns">
-        {view.poured.map((card) => (
-          <PouredCard key={card.job.id} card={card} now={now.value} />
-        ))}
-      </div>
+      <Poured view={view} />
       {view.coming.length > 0 && <h2>{t('now.pours')}</h2>}
       <div class="now-columns">
         {view.coming.map((job) => (
@@ -34,6 +31,35 @@ export function NowScreen() {
       </div>
       <Laying jobs={view.laying} />
     </Screen>
+  );
+}
+
+/** A card for each job that asks for something within a day; the others behind one line. */
+function Poured({ view }: { view: NowView }) {
+  const { near, rest } = partCards(view.poured, view.lead, outlook.value, now.value);
+  return (
+    <>
+      <Cards cards={near} />
+      {rest.length > 0 && (
+        <section class="stack" aria-label={t('now.rest.name')}>
+          <Button wide expanded={restOpen.value} onPress={() => (restOpen.value = !restOpen.value)}>
+            {t(near.length > 0 ? 'now.rest.more' : 'now.rest.all', { count: rest.length })}
+          </Button>
+          {restOpen.value && <Cards cards={rest} />}
+        </section>
+      )}
+    </>
+  );
+}
+
+function Cards({ cards }: { cards: readonly JobCard[] }) {
+  if (cards.length === 0) return null;
+  return (
+    <div class="now-columns">
+      {cards.map((card) => (
+        <PouredCard key={card.job.id} card={card} now={now.value} />
+      ))}
+    </div>
   );
 }
 
