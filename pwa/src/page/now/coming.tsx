@@ -6,6 +6,8 @@ import type { JobOutlook } from '../sync/contract';
 import { t } from '../words';
 import { TroubleNotice, WatchFor } from './notices';
 import { pourAhead, type Fact } from './pours';
+import { sayWeatherLabel } from './weather-label';
+import { ZoneNote } from './zone-note';
 
 const LB_FT2_PER_KG_M2 = 0.204816;
 const DAY_MIN = 24 * 60;
@@ -25,6 +27,7 @@ export function ComingPour({ job, look, now }: { job: JobView; look: JobOutlook 
           </a>
         </h3>
         <p class="big-time">{t('now.pour.at', { time })}</p>
+        <ZoneNote job={job} />
         <p class="soft">
           {sayAhead(pour.at, now, zone)}
           {t('now.pour.order', {
@@ -86,7 +89,7 @@ function sayFact({ name, state, values }: Fact, now: Date, zone: string): string
   }
   if (name === 'drying') return t('now.fact.drying.value', { rate: sayRate(number('rate_kg_m2_h')) });
   return t('now.fact.cover.value', {
-    label: values['label'] ?? '',
+    label: sayWeatherLabel(String(values['label'] ?? '')),
     time: sayMoment(new Date(values['to'] ?? ''), now, zone),
   });
 }

@@ -12,6 +12,8 @@ import { sayAge } from './say';
 import { freshness, type JobCard } from './state';
 import type { Work } from './tasks';
 import { handStrip, sawStrip, type Strip } from './strips';
+import { sayWeatherLabel } from './weather-label';
+import { ZoneNote } from './zone-note';
 
 /** "Load 2, texture", "Whole slab, saw". */
 export function nameRow(work: WindowName, load: number | null): string {
@@ -36,6 +38,7 @@ export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
         </h2>
         <span class="soft">{t(`shell.phase.${job.phase}`)}</span>
       </header>
+      <ZoneNote job={job} />
       {doubles > 0 && <Notice tone="warn" title={t('now.doubles', { count: doubles })}><LinkButton href={`#/job/${job.id}/pour`}>{t('shell.phase.pour')}</LinkButton></Notice>}
       <PaceLine job={job} timeline={timeline} now={now} />
       {tasks.length === 0 && timeline && <Notice title={t('now.done.title')}>{t('now.done.words')}</Notice>}
@@ -77,7 +80,7 @@ export function OutlookState({ job, look, now }: { job: JobView; look: JobOutloo
   if (!look) return <Notice title={t('now.not_worked_out.title')}>{t('now.not_worked_out.words')}</Notice>;
   const fresh = freshness(job, look, now);
   const age = sayAge(look.computed_at, now);
-  const weather = look.weather.source === 'none' ? t('now.weather.none') : look.weather.label;
+  const weather = look.weather.source === 'none' ? t('now.weather.none') : sayWeatherLabel(look.weather.label);
   const words = t(look.worked_here ? 'engine.worked_here' : 'now.worked_out', { age, weather });
   return (
     <>

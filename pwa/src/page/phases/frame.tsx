@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import type { JobView } from '../../shared/job'
 import { Notice, Screen } from '../look'
+import { ZoneNote } from '../now'
 import { phaseSlugs, type PhaseSlug } from '../shell/route'
 import { t } from '../words'
 import { failure } from './act'
@@ -24,6 +25,7 @@ export function Frame({ job, title, phase, list, next, children, footer }: Frame
   return (
     <Screen title={title} under={job.name} {...(list ? { back: `#/job/${job.id}/${phase}` } : {})} {...(footer ? { footer } : {})} tight wide>
       {next}
+      <ZoneNote job={job} />
       {!list && <Phases job={job} phase={phase} />}
       {failure.value && (
         <Notice tone="stop" title={t('record.notKept')} announce>

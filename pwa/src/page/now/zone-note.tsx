@@ -1,0 +1,32 @@
+import type { JobView } from '../../shared/job';
+import { formatDuration } from '../../shared/units';
+import { now } from '../shell/now';
+import { t } from '../words';
+
+const MINUTE_MS = 60_000;
+
+const made = new Map<string, Intl.DateTimeFormat>();
+
+/** A formatter, made once: making one costs far more than using it. */
+function clockOf(timeZone: string): Intl.DateTimeFormat {
+  const known = made.get(timeZone) ?? new Intl.DateTimeFormat('en-US', { timeZone, hourCycle: 'h23', year: 'numeric', month: 'numeric', day: 'numeric', hour: 'numeric', minute: 'numeric' });
+  made.set(timeZone, known);
+  return known;
+}
+
+/** By how many minutes clocks in a zone are ahead of this phone's; 0 where they show the same. */
+export function zoneAhead_min(timeZone: string, at: Date): number {
+  const parts = clockOf(timeZone).formatToParts(at);
+  const read = (type: string): number => Number(parts.find((part) => part.type === type)?.value);
+  const there = Date.UTC(read('year'), read('month') - 1, read('day'), read('hour'), read('minute'));
+  return Math.round((there - Math.floor(at.getTime() / MINUTE_MS) * MINUTE_MS) / MINUTE_MS) + at.getTimezoneOffset();
+}
+
+/** Where the slab's clocks show another time than this phone, whose times these are. Nothing where they agree. */
+export function ZoneNote({ job }: { job: JobView }) {
+  const zone = job.opened?.time_zone;
+  const ahead = zone ? zoneAhead_min(zone, now.value) : 0;
+  if (!zone || ahead === 0) return null;
+  const place = zone.slice(zone.lastIndexOf('/') + 1).replaceAll('_', ' ');
+  return <p class="soft">{t(ahead > 0 ? 'now.zone.ahead' : 'now.zone.behind', { place, span: formatDuration(Math.abs(ahead)) })}</p>;
+}
