@@ -36,6 +36,13 @@ describe('the pour screen says', () => {
     expect(text(job)).toContain('Last truck: 1.75 m³ is enough instead of 2.6 m³')
   })
 
+  it('the day of a truck that comes another day, and what its ticket is held against', () => {
+    const ahead = { kind: 'order.placed', body: { volume_m3: 3.36, loads: 2, pour_at: new Date(Date.now() + 50 * 3_600_000).toISOString() } } as const
+    expect(text(madeJob(slab(), ahead))).toMatch(/coming about [A-Z][a-z]{2} \d+:\d\d [ap]m\. Write its ticketOff the ticket .* against the mix and the order\./)
+    language.value = 'es'
+    expect(text(madeJob(slab(), ahead))).toMatch(/llegan 2\.2 yd³, aprox\. \p{L}{3} \d+:\d\d [ap]m\. .* se compara con la mezcla y el pedido/u)
+  })
+
   it('first that a truck is late, and whom to ask', () => {
     expect(text(madeJob(slab(), { kind: 'order.placed', body: { volume_m3: 3.36, loads: 2, pour_at: new Date(Date.now() - 3_600_000).toISOString() } }))).toMatch(/^NextLoad 1: 2\.2 yd³ was due about .+ Ask the plant/)
   })

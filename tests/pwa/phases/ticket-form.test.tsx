@@ -70,6 +70,19 @@ describe('a ticket written by thumb', () => {
     expect(field('Slump').value).toBe('4')
   })
 
+  it('goes on to the next field with a value taken, and a glove’s second touch takes none there', () => {
+    enter('Slump')
+    press('As load 1: 4\u00a0in')
+    expect(document.activeElement).toBe(field('Concrete temperature'))
+    press('Next')
+    press('None')
+    expect(field('Water added on site').value).toBe('')
+    rest(600)
+    press('None')
+    expect(field('Water added on site').value).toBe('0')
+    expect(document.activeElement).toBe(field('Water allowed'))
+  })
+
   it('says while it is typed what must be asked before discharge, once the fingers rest', () => {
     enter('Slump')
     press('6')

@@ -1,3 +1,5 @@
+import { useEffect, useRef, useState } from 'preact/hooks'
+import type { LoadId } from '../../../shared/events'
 import type { JobView, Load } from '../../../shared/job'
 import { formatDuration } from '../../../shared/units'
 import { Button, Empty, sayLeft } from '../../look'
@@ -19,25 +21,47 @@ import { TicketForm } from './ticket-form'
 /** The loads in order, each with its next one-touch step; and a ticket form. */
 export function Loads({ job }: { readonly job: JobView }) {
   const { open, setOpen, close } = useOpenPart(`${job.id}.pour.load`)
+  // The form goes and the screen moves up under the thumb: what comes next is at the load just written.
+  const [written, setWritten] = useState<LoadId | null>(null)
+  const done = (part: string) => (saved?: LoadId): void => {
+    close(part)
+    setWritten(saved ?? null)
+  }
   return (
     <section class="block" aria-labelledby="loads">
       <h2 id="loads">{t('pour.loads')}</h2>
       {job.loads.length === 0 && open !== 'new' && <Empty title={t('pour.noLoads')}><p>{t('pour.noLoadsDo')}</p></Empty>}
       <ul class="rows">
-        {job.loads.map((load) => <LoadRow key={load.id} job={job} load={load} open={open === load.id} onOpen={(opened) => (opened ? setOpen(load.id) : close(load.id))} />)}
+        {job.loads.map((load) => <LoadRow key={load.id} job={job} load={load} written={written === load.id} open={open === load.id} onOpen={(opened) => (opened ? setOpen(load.id) : close(load.id))} onDone={done(load.id)} />)}
         {job.unticketed.map((load) => (
           <li key={load.id}>
             <span>{t('pour.unticketed', { from: timeOf(job, load.placed.from), to: timeOf(job, load.placed.to) })}</span>
-            {open === load.id ? <div class="full"><TicketForm job={job} forLoad={load.id} onDone={() => close(load.id)} /></div> : <Button expanded={false} onPress={() => setOpen(load.id)}>{t('pour.writeTicket')}</Button>}
+            {open === load.id ? <div class="full"><TicketForm job={job} forLoad={load.id} onDone={done(load.id)} /></div> : <Button expanded={false} onPress={() => setOpen(load.id)}>{t('pour.writeTicket')}</Button>}
           </li>
         ))}
       </ul>
-      {open === 'new' ? <TicketForm job={job} onDone={() => close('new')} /> : <Button kind="main" wide expanded={false} onPress={() => setOpen('new')}>{t('pour.logLoad')}</Button>}
+      {open === 'new' ? <TicketForm job={job} onDone={done('new')} /> : <Button kind="main" wide expanded={false} onPress={() => setOpen('new')}>{t('pour.logLoad')}</Button>}
     </section>
   )
 }
 
-function LoadRow({ job, load, open, onOpen }: { readonly job: JobView; readonly load: Load; readonly open: boolean; readonly onOpen: (open: boolean) => void }) {
+interface LoadRowProps {
+  readonly job: JobView
+  readonly load: Load
+  /** Its ticket was saved just now. */
+  readonly written: boolean
+  readonly open: boolean
+  readonly onOpen: (open: boolean) => void
+  readonly onDone: (saved?: LoadId) => void
+}
+
+function LoadRow({ job, load, written, open, onOpen, onDone }: LoadRowProps) {
+  const heading = useRef<HTMLHeadingElement>(null)
+  useEffect(() => {
+    if (!written) return
+    heading.current?.focus({ preventScroll: true })
+    heading.current?.scrollIntoView({ block: 'center' })
+  }, [written])
   const age = Math.round((now.value.getTime() - Date.parse(load.batched_at)) / 60_000)
   const details = [
     say(load.volume_m3, 'volume', units.value),
@@ -52,7 +76,7 @@ function LoadRow({ job, load, open, onOpen }: { readonly job: JobView; readonly 
     <li>
       <div class="full stack">
         <div class="block-head">
-          <h3>{t('layout.load', { number: load.number })}</h3>
+          <h3 ref={heading} tabIndex={-1}>{t('layout.load', { number: load.number })}</h3>
           <span class="time">{t('pour.batchedAt', { time: timeOf(job, load.batched_at) })}{!isDown(load) && age >= 0 && age < 600 && `, ${t('pour.old', { age: formatDuration(age) })}`}</span>
         </div>
         <p>{details.filter(Boolean).join(' · ')}</p>
@@ -60,7 +84,7 @@ function LoadRow({ job, load, open, onOpen }: { readonly job: JobView; readonly 
         <MatchList words={matchWords(load, against(job, now.value))} job={job} />
         <Placing job={job} load={load} />
         <p class="soft">{whoWhen(job, load)}</p>
-        {open && <TicketForm job={job} load={load} onDone={() => onOpen(false)} />}
+        {open && <TicketForm job={job} load={load} onDone={onDone} />}
         {open && load.placed && <PlacedTimes job={job} load={load} placed={load.placed} />}
         <div class="row">
           <Button kind="quiet" expanded={open} label={`${t(open ? 'layout.close' : 'layout.edit')}: ${t('layout.load', { number: load.number })}`} onPress={() => onOpen(!open)}>{t(open ? 'layout.close' : 'layout.edit')}</Button>

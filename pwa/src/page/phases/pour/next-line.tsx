@@ -5,7 +5,7 @@ import { units } from '../../shell/preferences'
 import { outlook } from '../../sync/outlook'
 import { t } from '../../words'
 import { say } from '../quantity'
-import { timeOf } from '../who'
+import { momentOf, timeOf } from '../who'
 import type { Arrival } from './fill'
 import { sayMatch } from './match-words'
 import { nextOnPour, type Next } from './next'
@@ -56,9 +56,9 @@ function sayNext(next: Next, job: JobView): readonly [string, string] {
 const LATE_MS = 10 * 60_000
 
 function sayComing({ number, volume_m3, at }: Arrival, job: JobView): readonly [string, string] {
-  const params = { number, volume: say(volume_m3, 'volume', units.value), time: timeOf(job, at.toISOString()) }
+  const params = { number, volume: say(volume_m3, 'volume', units.value), time: momentOf(job, at.toISOString()) }
   const late = now.value.getTime() - at.getTime() > LATE_MS
-  return late ? [t('pour.next.due', params), t('pour.next.dueDo')] : [t('pour.next.coming', params), t('pour.next.comingDo')]
+  return late ? [t('pour.next.due', params), t('pour.next.dueDo')] : [t('pour.next.coming', params), t(job.loads.length === 0 ? 'pour.next.comingFirst' : 'pour.next.comingDo')]
 }
 
 const minutesTo = (time: Date): number => Math.max(0, Math.floor((time.getTime() - now.value.getTime()) / 60_000))

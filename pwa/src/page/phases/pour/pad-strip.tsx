@@ -1,3 +1,4 @@
+import { useRef } from 'preact/hooks'
 import type { JobView } from '../../../shared/job'
 import { units } from '../../shell/preferences'
 import { t } from '../../words'
@@ -8,6 +9,9 @@ import { NumberPad } from './number-pad'
 import { offersFor, type Offer, type Offered } from './offers'
 import { FIELD_WORD, fingers } from './ticket-fields'
 import { PAD_FIELDS, PAD_QUANTITY, type PadField, type Ticket } from './use-ticket'
+
+/** A second touch sooner than that is the same touch [ms] (EST). */
+const BOUNCE_MS = 500
 
 interface PadStripProps {
   readonly job: JobView
@@ -20,12 +24,20 @@ interface PadStripProps {
 /** At the thumb: the field in hand, its quick values, what stands out about it, and the keys. */
 export function PadStrip({ job, ticket, words, editing, onNext }: PadStripProps) {
   const { active } = ticket
+  const moved_ms = useRef(-Infinity)
   if (!active) return null
   const label = t(`pour.ticket.${FIELD_WORD[active]}`)
   const whole = active === 'number' || active === 'batched_at'
   const said = words.find((word) => fieldOf(word.code) === active)
   const offers = whole ? [] : offersFor(active, ticket.value, job, editing)
   const last = PAD_FIELDS[PAD_FIELDS.length - 1] === active
+  // A value taken leads on to the next field, whose values come up in the same place: a glove's second touch is not for them.
+  const take = (value: number): void => {
+    if (performance.now() - moved_ms.current < BOUNCE_MS) return
+    moved_ms.current = performance.now()
+    ticket.offer(active, value)
+    onNext(active)
+  }
   return (
     <NumberPad label={label} point={whole ? null : '.'} onKey={ticket.press} onNext={() => onNext(active)} next={t(last ? 'pour.pad.done' : 'pour.pad.next')} bare={!fingers()}>
       <div class="pad-head">
@@ -35,7 +47,7 @@ export function PadStrip({ job, ticket, words, editing, onNext }: PadStripProps)
       {said && <p class={said.tone === 'hold' ? 'refusal' : 'remark'} role="status">{sayMatch(said, job).title}</p>}
       {offers.length > 0 && (
         <div class="pad-offers">
-          {offers.map((offer) => <button key={offer.value} type="button" class="look-button" onClick={() => ticket.offer(active, offer.value)}>{offerWords(offer, active as Offered)}</button>)}
+          {offers.map((offer) => <button key={offer.value} type="button" class="look-button" onClick={() => take(offer.value)}>{offerWords(offer, active as Offered)}</button>)}
         </div>
       )}
     </NumberPad>

@@ -24,7 +24,8 @@ export interface TicketFormProps {
   readonly load?: Load
   /** A placement that still lacks its ticket. */
   readonly forLoad?: LoadId
-  readonly onDone: () => void
+  /** Saved, with the load it is of; or left, with none. */
+  readonly onDone: (saved?: LoadId) => void
 }
 
 /** One ticket, with big keys: what can be guessed is offered, what can't be true is refused at its field, what stands out is said while it is typed. */
@@ -42,15 +43,15 @@ export function TicketForm({ job, load, forLoad, onDone }: TicketFormProps) {
     const found = wrong.find((one) => one.field === field && (tried || !one.code.endsWith('_missing')))
     return found && ticket.active !== field ? t(`pour.refuse.${found.code}`, { other: found.other ?? '', ...limitsOf(field) }) : null
   }
-  const leave = (): void => {
+  const leave = (saved?: LoadId): void => {
     ticket.clear()
-    onDone()
+    onDone(saved)
   }
   const save = async (): Promise<void> => {
     setTried(true)
     if (wrong.length || ticket.anyGarbled || value.number === null) return
     const key = load?.id ?? forLoad ?? loadIdFor(job, value.number, newId)
-    if (await act(job.id, 'load.ticketed', ticketBody(value, key), t(load ? 'pour.did.changed' : 'pour.did.ticket', { number: value.number }))) leave()
+    if (await act(job.id, 'load.ticketed', ticketBody(value, key), t(load ? 'pour.did.changed' : 'pour.did.ticket', { number: value.number }))) leave(key)
   }
   return (
     <div class="stack block ticket">
@@ -61,7 +62,7 @@ export function TicketForm({ job, load, forLoad, onDone }: TicketFormProps) {
       {tried && (wrong.length > 0 || ticket.anyGarbled) && <p class="refusal" role="alert">{t('pour.ticket.notYet')}</p>}
       <div class="actions" id={`${id}-save`}>
         <Button kind="main" onPress={() => void save()}>{load ? t('layout.save') : t('pour.ticket.save', { number: value.number ?? '' })}</Button>
-        <Button kind="quiet" onPress={leave}>{t('layout.drop')}</Button>
+        <Button kind="quiet" onPress={() => leave()}>{t('layout.drop')}</Button>
       </div>
       <PadStrip job={job} ticket={ticket} words={words} {...(load ? { editing: load.id } : {})} onNext={(field) => next(id, field)} />
     </div>

@@ -136,6 +136,7 @@ export const pour = {
   'pour.next.finish': 'Load {number}: touch Placed when the drum is empty',
   'pour.next.coming': 'Load {number}: {volume} coming about {time}. Write its ticket',
   'pour.next.comingDo': 'Off the ticket before it is discharged: it is checked against load 1.',
+  'pour.next.comingFirst': 'Off the ticket before it is discharged: it is checked against the mix and the order.',
   'pour.next.due': 'Load {number}: {volume} was due about {time}. Ask the plant',
   'pour.next.dueDo': 'If it is here, write its ticket before it is discharged.',
   'pour.next.open': '{step}: bay {label} is open now',
