@@ -101,10 +101,14 @@ def _is_hidden(name: str) -> bool:
 
 
 def _add_headers(response: Response) -> Response:
-    for name, text in HEADERS.items():
-        response.headers.setdefault(name, text)
+    wanted = HEADERS
     if request.is_secure:
-        response.headers.setdefault("Strict-Transport-Security", "max-age=31536000")
+        wanted = wanted | {"Strict-Transport-Security": "max-age=31536000"}
     if request.path.startswith("/api/"):
-        response.headers.setdefault("Cache-Control", "no-store")
+        wanted = wanted | {"Cache-Control": "no-store"}
+    # One look at what is there: `setdefault` looks through all of it for each, on every call of every phone.
+    there = {name.lower() for name, _ in response.headers}
+    for name, text in wanted.items():
+        if name.lower() not in there:
+            response.headers.add(name, text)
     return response

@@ -113,7 +113,7 @@ def read_request(found: dict[str, Any]) -> SyncRequest:
 
 def read_limit(found: dict[str, Any]) -> int:
     """The most events to give out, 1 to 2000, as the address asks. Raises `MalformedError` naming `limit`."""
-    limit: int = load(_LIMIT, found)["limit"]
+    limit: int = load(_LIMIT, found)["limit"] if found else MOST_EVENTS_OUT
     return limit
 
 
