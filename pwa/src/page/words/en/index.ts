@@ -21,8 +21,9 @@ import { office } from './office';
 import { pour } from './pour';
 import { ready } from './ready';
 import { record } from './record';
+import { settings } from './settings';
 import { shell } from './shell';
 import { texture } from './texture';
 import { trouble } from './trouble';
 
-export const en = { ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...assumed, ...practice, ...pins, ...signal };
+export const en = { ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...assumed, ...practice, ...pins, ...signal, ...settings };
