@@ -14,11 +14,12 @@ from tests.reminders.conftest import PLACED, Scene, facts, when
 from slabtide.log.instants import read_instant
 from slabtide.office.board_next import next_of
 from slabtide.reminders import worker
-from slabtide.reminders.contract import Spec
+from slabtide.reminders.contract import LANGUAGES, Spec
 from slabtide.reminders.hand_work import HandLoad
 from slabtide.reminders.notebook import begun_works
 from slabtide.reminders.rules import closing_from, derive
 from slabtide.reminders.upsert import upsert
+from slabtide.reminders.words import Telling, body, title
 from slabtide.store.session import read, write
 from slabtide.store.tables import JobMark, Reminder
 
@@ -128,6 +129,53 @@ def test_a_load_without_bays_can_not_be_ticked_so_nothing_of_it_is_called_missed
     assert {stage for what, _, stage in found if what == "check"} == {"heads_up", "open", "last_call"}
 
 
+TWO = replace(ONE, id="two", number=2)
+THREE = replace(ONE, id="three", number=3)
+SPACED = {"one": timedelta(0), "two": 45 * MINUTE, "three": 3 * HOUR}
+
+
+def missed(*loads: HandLoad) -> set[str]:
+    found = derived(*loads, **SPACED)
+    assert {subject for what, subject, stage in found if (what, stage) == ("texture", "open")} <= {
+        subject for what, subject, stage in found if (what, stage) == ("texture", "last_call")
+    }, "whoever ticks or not, the last call comes"
+    return {subject for what, subject, stage in found if (what, stage) == ("texture", "missed")}
+
+
+def test_of_loads_with_nothing_ticked_only_the_first_is_called_missed() -> None:
+    assert missed(ONE, TWO, THREE) == {"load-1"}
+    assert missed(replace(ONE, begun=True), TWO, THREE) == {"load-1", "load-2"}
+    assert missed(ONE, replace(TWO, begun=True), THREE) == {"load-1", "load-2"}
+    assert missed(replace(ONE, begun=True, textured=True), TWO, THREE) == {"load-2"}
+
+
+def test_a_load_that_nobody_could_tick_does_not_take_the_missed_of_the_next() -> None:
+    found = derived(replace(ONE, can_be_ticked=False), TWO, one=timedelta(0), two=45 * MINUTE)
+    assert ("texture", "load-2", "missed") in found
+
+
+def test_a_load_with_nothing_ticked_is_over_once_a_later_one_is_textured() -> None:
+    done = replace(TWO, begun=True, textured=True)
+    found = derived(ONE, done, THREE, **SPACED)
+    assert {subject for _, subject, _ in found} == {"load-3"}
+    begun = derived(replace(ONE, begun=True), done, THREE, **SPACED)
+    assert ("texture", "load-1", "last_call") in begun, "a bay that a crew that ticks left open is real"
+    earlier = derived(ONE, done, one=45 * MINUTE, two=timedelta(0))
+    assert ("texture", "load-1", "last_call") in earlier, "the one that opened later is not over"
+
+
+def test_a_missed_texture_says_that_it_may_just_not_be_ticked() -> None:
+    telling = Telling.of(
+        derived()["texture", "load-1", "missed"], "Harbor patio", "America/Chicago", None, CLOSES
+    )
+    assert [title(telling, language) for language in LANGUAGES] == [
+        "Harbor patio: texture, load 1, not ticked by its end",
+        "Harbor patio: textura, carga 1, sin marcar al terminar",
+    ]
+    assert "Done? Tick it." in body(telling, "en")
+    assert "¿Ya está? Márquela." in body(telling, "es")
+
+
 def test_one_load_written_down_twice_is_told_once_on_the_safe_side() -> None:
     twice = derived(ONE, replace(ONE, id="again"), one=timedelta(0), again=10 * MINUTE)
     assert {subject for _, subject, _ in twice} == {"load-1"}
@@ -207,7 +255,7 @@ def test_a_whole_texture_that_nobody_answers_goes_from_lead_to_foreman_to_office
     assert of_open == ["ben", "lead", "desk"]
     of_last = [phone for phone, title in told if title == "texture, last call"]
     assert (sorted(of_last[:2]), of_last[2:]) == (["ben", "lead"], ["desk"])
-    assert [phone for phone, title in told if title == "texture, time is past"] == ["lead"]
+    assert [phone for phone, title in told if title == "texture, not ticked by its end"] == ["lead"]
     assert "cal" not in {phone for phone, _ in told}, "Cal did nothing on this job today"
 
 
@@ -299,6 +347,46 @@ def test_the_log_of_a_pour_is_reminded_of_load_by_load_and_settled_by_its_marks(
     poured.tick(begun + 21 * MINUTE)
     states = {row.state for what in ("texture", "check") for row in stored(poured, what).values()}
     assert not states & {"planned", "due"}
+
+
+@pytest.mark.parametrize(
+    ("kind", "body"),
+    [
+        ("bay.worked", {"step": "touch_up", "mark": "start"}),
+        ("cut.tested", {"result": "clean", "saw": "conventional"}),
+        ("cut.made", {"length_m": 4, "saw": "conventional"}),
+        ("wash.done", {"contained": True}),
+        ("stage.reached", {"phase": "next_days"}),
+    ],
+)
+def test_work_that_comes_after_texturing_ends_its_calls_though_nobody_ticked(
+    poured: Patio, kind: str, body: dict[str, Any]
+) -> None:
+    first, _ = bay(poured, 1), bay(poured, 2)
+    opens = stored_opening(poured)
+    poured.record(kind, body | ({"bay": first} if kind == "bay.worked" else {}), opens + 30 * MINUTE)
+    poured.tick(opens + 31 * MINUTE)
+    states = {
+        stage: row.state for (subject, stage), row in stored(poured, "texture").items() if subject == "load-1"
+    }
+    assert states["last_call"] == states["missed"] == "cancelled"
+
+
+def test_a_test_cut_ends_the_texturing_of_its_own_load_alone(poured: Patio) -> None:
+    first, _ = bay(poured, 1), bay(poured, 2)
+    opens = stored_opening(poured)
+    cut = {"result": "ravels", "saw": "early-entry", "bay": first}
+    poured.record("cut.tested", cut, opens + 30 * MINUTE)
+    poured.tick(opens + 31 * MINUTE)
+    rows = stored(poured, "texture")
+    assert rows["load-1", "last_call"].state == "cancelled"
+    assert rows["load-2", "last_call"].state == "planned"
+
+
+def stored_opening(patio: Patio) -> datetime:
+    """When the first load likely opens to the mats, once its reminders stand."""
+    patio.tick(FIRST_BATCH + 90 * MINUTE)
+    return stored(patio, "texture")["load-1", "open"].due
 
 
 def test_the_board_shows_texture_as_next_and_never_a_check(poured: Patio) -> None:

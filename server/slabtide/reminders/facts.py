@@ -75,14 +75,18 @@ def _placed(view: JobView) -> tuple[datetime, ...]:
 
 
 def _hand_loads(view: JobView) -> tuple[HandLoad, ...]:
-    """Every load in place, and how far its hand work is. Later work takes all of it as done."""
+    """Every load in place, and how far its hand work is. Later work takes all of it as done: of the job its
+    phase, of a load a test cut, of a bay its touch-up."""
     placed = [(load.id, load.number) for load in view.loads if load.placed]
     numbers: dict[str, int | None] = dict(placed) | {load.id: None for load in view.unticketed}
     only = next(iter(numbers)) if len(numbers) == 1 else None
-    later = view.phase in AFTER_TEXTURE
+    after = view.phase in AFTER_TEXTURE
+    loads_of_bays = {bay.id: bay.load for bay in view.bays}
+    tested = {test.load or loads_of_bays.get(test.bay or "") for test in view.test_cuts}
     found = []
     for name, number in numbers.items():
         bays = [bay for bay in view.bays if (bay.load if bay.load in numbers else only) == name]
+        later = after or bool(tested & {name, None})
         checks = [read_instant(check.at) for check in view.checks if check.load == name]
         found.append(
             HandLoad(
@@ -99,12 +103,13 @@ def _hand_loads(view: JobView) -> tuple[HandLoad, ...]:
 
 def _begun(bay: Bay) -> bool:
     step = bay.steps.get("texture")
-    return step is not None and (step.start is not None or step.end is not None)
+    return _ended(bay) or (step is not None and step.start is not None)
 
 
 def _ended(bay: Bay) -> bool:
-    step = bay.steps.get("texture")
-    return step is not None and step.end is not None
+    step, after = bay.steps.get("texture"), bay.steps.get("touch_up")
+    touched_up = after is not None and (after.start is not None or after.end is not None)
+    return touched_up or (step is not None and step.end is not None)
 
 
 def _saw_length_m(view: JobView) -> float:

@@ -5,6 +5,9 @@ mats: it closes with the opening of texture. One made earlier by more than `CHEC
 count; nor does one that showed the concrete so far behind that the checks open again later.
 Texturing has the engine's window. Without times there is neither: practice can't say when a slab prints.
 Loads of one number are one load written down twice, and take the safe side of both.
+A load with nothing ticked that opened before one that is textured is over too: who is done with the later one
+has been at it. Of loads with nothing ticked only the first is called missed: nobody knows whether they were
+missed or just not ticked, and once is enough to say so.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -36,12 +39,14 @@ class HandLoad:
 @dataclass(frozen=True, slots=True)
 class HandWindow:
     """A piece of hand work not done. `first`: it begins a spell of work, so that people must be called to it;
-    `begun`: it is under way; `can_be_ticked`: somebody can say when it is done."""
+    `begun`: it is under way; `can_be_ticked`: somebody can say when it is done; `may_be_missed`: not so
+    a load's texturing of which nothing is ticked where that holds of one before it too."""
 
     window: WorkWindow
     first: bool
     begun: bool
     can_be_ticked: bool
+    may_be_missed: bool
 
 
 def hand_windows(loads: Sequence[HandLoad], timeline: Mapping[str, Any] | None) -> Iterator[HandWindow]:
@@ -51,18 +56,29 @@ def hand_windows(loads: Sequence[HandLoad], timeline: Mapping[str, Any] | None) 
     for load in loads:
         if (told.get(load.id) or {}).get("texture"):
             groups.setdefault(load.number, []).append(load)
+    textures = {
+        number: _window("texture", number, [told[one.id] for one in group])
+        for number, group in groups.items()
+    }
+    textured = [textures[number].opens.likely for number, group in groups.items() if _is_textured(group)]
+    over = max(textured, default=None)
     for what in HAND_WORK:
         last: datetime | None = None
+        unticked = 0
         found = [
-            (_window(what, number, [told[one.id] for one in group]), group)
+            (_window(what, number, [told[one.id] for one in group]), number, group)
             for number, group in groups.items()
         ]
-        for window, group in sorted(found, key=lambda one: (one[0].opens.likely, one[0].subject)):
+        for window, number, group in sorted(found, key=lambda one: (one[0].opens.likely, one[0].subject)):
             first = last is None or window.opens.likely - last >= NEW_START
             last = window.opens.likely
-            if not _is_done(window, group):
-                begun = any(load.begun for load in group)
-                yield HandWindow(window, first, begun, all(load.can_be_ticked for load in group))
+            begun = any(load.begun for load in group)
+            passed_over = not begun and over is not None and textures[number].opens.likely < over
+            if not passed_over and not _is_done(window, group):
+                can_be_ticked = all(load.can_be_ticked for load in group)
+                unticked += can_be_ticked and not begun
+                may_be_missed = what == "check" or begun or unticked == 1
+                yield HandWindow(window, first, begun, can_be_ticked, may_be_missed)
 
 
 def load_of(subject: str) -> str | None:
@@ -88,12 +104,16 @@ def _window(what: str, number: int | None, told: Sequence[Mapping[str, Any]]) ->
 
 
 def _is_done(window: WorkWindow, group: Sequence[HandLoad]) -> bool:
-    if all(load.textured for load in group):
+    if _is_textured(group):
         return True
     if window.what == "texture":
         return False
     counts_from = window.opens.early - CHECK_COUNTS_BEFORE
     return any(load.begun or (load.checked_at and load.checked_at >= counts_from) for load in group)
+
+
+def _is_textured(group: Sequence[HandLoad]) -> bool:
+    return all(load.textured for load in group)
 
 
 def _each(times: Sequence[When]) -> When:

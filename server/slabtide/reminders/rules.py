@@ -8,7 +8,7 @@ Surface checks and texturing answer to the concrete, load by load:
              closing on every screen and as a tone on the phone
   missed     of a check: at the late opening of texture; of texture: at the likely close
 Where a load's bays are not drawn nobody can tick its texturing: it has no last call then, and neither of the
-two is ever called missed.
+two is ever called missed. Of loads with nothing ticked only the first is called missed.
 Sawing answers to the concrete, day and night:
   heads_up   an hour before the likely opening
   open       at the likely opening; sooner, though never before the early one, where the window is so short
@@ -86,7 +86,7 @@ def hand_stages(work: HandWindow, zone: ZoneInfo) -> Iterator[Spec]:
     last = closes.likely - CHECK_LAST_CALL if window.what == "check" else closing_from(window)
     last = max(last, opens.likely + _LEAST_STEP)
     yield _spec(window, "last_call", last, expires)
-    if work.can_be_ticked:
+    if work.can_be_ticked and work.may_be_missed:
         yield _spec(window, "missed", max(ends, last + _LEAST_STEP), expires)
 
 

@@ -36,6 +36,10 @@ _STAGE: Mapping[Language, Mapping[str, str]] = {
     "en": {"heads_up": "coming up", "open": "open now", "last_call": "last call", "missed": "time is past"},
     "es": {"heads_up": "se acerca", "open": "ya se puede", "last_call": "último aviso", "missed": "ya pasó"},
 }
+_STAGE_OF: Mapping[Language, Mapping[str, str]] = {
+    "en": {"texture missed": "not ticked by its end"},
+    "es": {"texture missed": "sin marcar al terminar"},
+}
 _COAT: Mapping[Language, str] = {"en": "coat", "es": "capa"}
 _LOAD: Mapping[Language, str] = {"en": "load", "es": "carga"}
 _MOVED: Mapping[Language, str] = {"en": "Moved from {moved}. ", "es": "Cambió; antes {moved}. "}
@@ -99,8 +103,8 @@ _BODY: Mapping[Language, Mapping[str, str]] = {
         " clean.",
         "texture open endless": "{work} from now. Try one mat at an edge first: it must print clean.",
         "texture last_call": "{work} is closing. Likely end {closed}, {even} left. All hands and mats there.",
-        "texture missed": "{work}: its time ended about {closed}. Try a mat; if it won't print, don't"
-        " force it.",
+        "texture missed": "{work}: not ticked as done by its end, about {closed}. Done? Tick it. If not, try"
+        " a mat; if it won't print, don't force it.",
         "saw heads_up": "Saw from about {opens}, by {by}. Have saw, blades, water and light on site.",
         "saw heads_up endless": "Saw from about {opens}. Have saw, blades, water and light on site.",
         "saw open": "Saw by {by}. {left} left. Cut a short test first: the edges must hold.",
@@ -132,7 +136,8 @@ _BODY: Mapping[Language, Mapping[str, str]] = {
         "texture open endless": "{work}: ya se puede. Pruebe un molde en la orilla: debe marcar limpio.",
         "texture last_call": "{work}: se está cerrando. Fin probable {closed}, quedan {even}. Toda la"
         " gente y los moldes ahí.",
-        "texture missed": "{work}: terminó hacia las {closed}. Pruebe un molde; si no marca, no lo fuerce.",
+        "texture missed": "{work}: sin marcar como hecha al terminar, hacia las {closed}. ¿Ya está?"
+        " Márquela. Si no, pruebe un molde; si no marca, no lo fuerce.",
         "saw heads_up": "Corte de {opens} (más o menos) a {by}. Lleve sierra, discos, agua y luz.",
         "saw heads_up endless": "Corte desde las {opens}, más o menos. Lleve sierra, discos, agua y luz.",
         "saw open": "Corte antes de las {by}. Quedan {left}. Pruebe un corte corto: el borde debe aguantar.",
@@ -261,7 +266,8 @@ def title(telling: Telling, language: Language) -> str:
     name = telling.job_name
     if len(name) > LONGEST_NAME:
         name = name[: LONGEST_NAME - 1] + "…"
-    return f"{name}: {work(telling, language).lower()}, {_STAGE[language][telling.stage]}"
+    stage = _STAGE_OF[language].get(f"{telling.what} {telling.stage}", _STAGE[language][telling.stage])
+    return f"{name}: {work(telling, language).lower()}, {stage}"
 
 
 def body(telling: Telling, language: Language) -> str:

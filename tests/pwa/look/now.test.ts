@@ -46,6 +46,15 @@ describe('what is waiting', () => {
     expect(works(poured({ bays }), 3.3)).toContain('texture1 closing');
   });
 
+  it('takes texturing as done with what comes after it: a touch-up of the bays, a test cut of the load', () => {
+    const bays = [bay('1', 'a', { touch_up: begun }), bay('2', 'b')];
+    expect(works(poured({ bays }), 3.3)).toEqual(['edge2 ready', 'texture2 ready', 'saw too_soft']);
+    const cut = (over: object) => poured({ bays: [bay('1', 'a'), bay('2', 'b')], test_cuts: [{ load: null, bay: null, ...over }] });
+    expect(works(cut({ load: 'a' }), 3.3)).toEqual(['edge2 ready', 'texture2 ready', 'saw too_soft']);
+    expect(works(cut({ bay: '1' }), 3.3)).toEqual(['edge2 ready', 'texture2 ready', 'saw too_soft']);
+    expect(works(cut({}), 3.3)).toEqual(['saw too_soft']);
+  });
+
   it('drops hand work in the next days and the saw when the cuts are done', () => {
     expect(works(poured({ phase: 'next_days' }), 11)).toEqual(['saw ready']);
     expect(works(poured({ phase: 'next_days', cuts_done: true }), 11)).toEqual([]);
@@ -168,15 +177,21 @@ describe('the screen', () => {
 describe('reminders that nobody has in hand', () => {
   const told = reminder('Oak Lane', 'saw');
   it('ask until acknowledged here or anywhere else, or until the work is done', () => {
-    expect(isAsking(poured(), told)).toBe(true);
-    expect(isAsking(poured({ acks: { [told.id]: {} } }), told)).toBe(false);
-    expect(isAsking(poured(), { ...told, acknowledged: { by: 'Ana', at: iso(1), via: 'app' } })).toBe(false);
-    expect(isAsking(poured({ cuts_done: true }), told)).toBe(false);
+    expect(isAsking(poured(), told, at(27))).toBe(true);
+    expect(isAsking(poured({ acks: { [told.id]: {} } }), told, at(27))).toBe(false);
+    expect(isAsking(poured(), { ...told, acknowledged: { by: 'Ana', at: iso(1), via: 'app' } }, at(27))).toBe(false);
+    expect(isAsking(poured({ cuts_done: true }), told, at(27))).toBe(false);
+  });
+
+  it('ask no longer than they run, which for hand work is hours', () => {
+    const texture = reminder('Oak Lane', 'texture', { subject: 'load-1', stage: 'missed', expires: iso(6.9) });
+    expect([6, 6.9, 60].map((hours) => isAsking(poured(), texture, at(hours)))).toEqual([true, false, false]);
+    expect([89, 90].map((hours) => isAsking(poured(), told, at(hours)))).toEqual([true, false]);
   });
 
   it('do not ask before they are told, nor for another job', () => {
-    expect(isAsking(poured(), { ...told, state: 'planned' })).toBe(false);
-    expect(isAsking(job('Pine Court'), told)).toBe(false);
+    expect(isAsking(poured(), { ...told, state: 'planned' }, at(27))).toBe(false);
+    expect(isAsking(job('Pine Court'), told, at(27))).toBe(false);
   });
 });
 

@@ -162,6 +162,14 @@ describe('the next days', () => {
     expect(seenReminders(all, job).map((one) => one.id)).toEqual(['r1'])
   })
 
+  it('let go of a reminder that ran out, but still show what never could be told', () => {
+    const job = madeJob()
+    const reminder = (id: string, state: Reminder['state']): Reminder => ({ id, job: job.id, what: 'saw', subject: '', stage: 'open', due: at(-60), opens: when(-60), closes: when(-30), expires: at(20), state, moved_from: null, acknowledged: null, title: { en: '', es: '' }, words: { en: '', es: '' } })
+    const all = (['planned', 'due', 'sent', 'failed', 'missed'] as const).map((state) => reminder(state, state))
+    expect(openReminders(all, job, now).map((one) => one.id)).toEqual(['planned', 'due', 'sent', 'failed', 'missed'])
+    expect(openReminders(all, job, new Date(MORNING + 20 * 60_000)).map((one) => one.id)).toEqual(['missed'])
+  })
+
   it('keep a reminder quiet while it is put off, and bring it back after', () => {
     const job = madeJob({ kind: 'reminder.snoozed', body: { reminder: 'r1' as never, until: at(20) } })
     const one = { id: 'r1', job: job.id, what: 'saw', subject: '', stage: 'open', due: at(0), opens: when(0), closes: when(120), expires: at(130), state: 'sent', moved_from: null, acknowledged: null, title: { en: '', es: '' }, words: { en: '', es: '' } } as const

@@ -51,11 +51,14 @@ function cardOf(job: JobView, outlook: Outlook | null, now: Date): JobCard {
   return { job, look: look ?? null, tasks };
 }
 
-/** Whether a reminder was told, is for this job, and nobody has it in hand, by the server's word or this phone's own log. */
-export function isAsking(job: JobView, reminder: Reminder): boolean {
+/** Whether a reminder was told and has not run out. */
+export const isTold = ({ state, expires }: Reminder, now: Date): boolean =>
+  ['due', 'sent', 'failed'].includes(state) && Date.parse(expires) > now.getTime();
+
+/** Whether a reminder asks: it is for this job, undone, and nobody has it in hand, by the server's word or this phone's own log. */
+export function isAsking(job: JobView, reminder: Reminder, now: Date): boolean {
   if (reminder.job !== job.id || isDone(job, reminder)) return false;
-  const told = reminder.state === 'due' || reminder.state === 'sent' || reminder.state === 'failed';
-  return told && !reminder.acknowledged && !Object.hasOwn(job.acks, reminder.id);
+  return isTold(reminder, now) && !reminder.acknowledged && !Object.hasOwn(job.acks, reminder.id);
 }
 
 function compareCards(a: JobCard, b: JobCard, order: (a: Task, b: Task) => number): number {

@@ -120,16 +120,20 @@ interface HandWork {
   textureBegun: boolean;
 }
 
-/** What the bays of a load say of its hand work. Once texturing has begun, edging is taken as done. */
+/** What the bays of a load say of its hand work. Once texturing has begun, edging is taken as done; once touch-up has, or a test cut was made, texturing is. */
 export function handWork(job: JobView, load: string): HandWork {
   const bays = job.bays.filter((bay) => bay.load === load);
   const after = job.phase === 'next_days' || job.phase === 'record';
   const all = (test: (bay: Bay) => boolean) => bays.length > 0 && bays.every(test);
-  const texture = after || all((bay) => Boolean(bay.steps.texture?.end));
+  const texture = after || isTested(job, load) || all(({ steps }) => Boolean(steps.texture?.end ?? steps.touch_up?.start ?? steps.touch_up?.end));
   const textureBegun = bays.some((bay) => Boolean(bay.steps.texture?.start));
   const edged = all((bay) => Boolean(bay.steps.edge?.end ?? bay.steps.texture?.start));
   return { edge: texture || edged, texture, textureBegun };
 }
+
+/** A test cut of this load, or one that names none. */
+const isTested = ({ test_cuts, bays }: JobView, load: string): boolean =>
+  test_cuts.some((cut) => [load, null].includes(cut.load ?? bays.find(({ id }) => id === cut.bay)?.load ?? null));
 
 /** A reminder of work that waits for the days after the pour. */
 type DayReminder = Reminder & { readonly what: DayWork };

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { JobId } from '../../shared/events';
 import { Button, Notice, Screen, sayMoment } from '../look';
+import { isTold } from '../now/state';
 import { now } from '../shell/now';
 import { sayError } from '../shell/trouble';
 import { callJson } from '../sync/call';
@@ -65,7 +66,7 @@ export function ReminderScreen({ id }: { id: string }) {
           </li>
         )}
       </ol>
-      {['due', 'sent', 'failed'].includes(reminder.state) && (
+      {isTold(reminder, now.value) && (
         <div class="actions">
           <Button onPress={() => void acknowledge(reminder)}>{t('office.have_it')}</Button>
         </div>

@@ -60,7 +60,7 @@ function ReminderRow({ job, reminder, now }: { job: JobView; reminder: Reminder;
       </td>
       <td>
         <span class="board-line">{sayLife(job, reminder, now)}</span>
-        {isAsking(job, reminder) && (
+        {isAsking(job, reminder, now) && (
           <Button label={t('office.have_it.name', { title })} onPress={() => void acknowledge(reminder)}>
             {t('office.have_it')}
           </Button>

@@ -107,9 +107,9 @@ function isTaken(one: Reminder, { acks }: Pick<JobView, 'acks'>): boolean {
   return ack !== undefined && stillCounts(one, ack.at)
 }
 
-/** The server says so; without a signal, its time has come and is not over. */
+/** The server says so; without a signal, its time has come. What ran out asks no more; what never could be told is still to be seen. */
 const isTime = ({ state, due, expires }: Reminder, now: Date): boolean =>
-  state !== 'planned' || (Date.parse(due) <= now.getTime() && now.getTime() < Date.parse(expires))
+  state === 'missed' || ((state !== 'planned' || Date.parse(due) <= now.getTime()) && now.getTime() < Date.parse(expires))
 
 export { putOff, putOffUntil }
 
