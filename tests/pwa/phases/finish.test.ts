@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { LISTS, CHECKLISTS } from '../../../pwa/src/shared/checklists'
 import { RULES, type Kind, type PersonId } from '../../../pwa/src/shared/events'
-import { bayStates } from '../../../pwa/src/page/phases/bay-state'
+import { BAY_STEPS, bayStates } from '../../../pwa/src/page/phases/bay-state'
 import { comingReminders, cutFault, freshCut, guideDepth, nextCoat, openReminders, putOffUntil, readSaw, sawWindows, seenReminders, tooShallow, usualSealer_l } from '../../../pwa/src/page/phases/next-days/state'
 import { describe as inWords } from '../../../pwa/src/page/phases/record/describe'
 import { hiddenBy, recordLines, standing } from '../../../pwa/src/page/phases/record/entries'
@@ -109,6 +109,18 @@ it('gives a bay a word only once its concrete is in', () => {
   const done = madeJob(...entries, { kind: 'bay.worked', body: { bay: bayId(1), step: 'texture', mark: 'end' } })
   expect(bayStates(done, clock, now).get(bayId(1))).toBe('textured')
   expect(bayStates(madeJob(...entries), null, now).get(bayId(1))).toBe('placed')
+})
+
+it('gives a bay the word of the step a touch would start, as the row beside the plan does', () => {
+  const windows = { edge: { opens: when(-60), closes: when(5) }, texture: { opens: when(30), closes: when(90) } }
+  const clock = timeline([{ id: loadId(1), windows, curve: [] }])
+  const entries = [bay(1, 0, 4, loadId(1)), ticket(1), placed(1, -200, -190)]
+  const worked = (step: 'strike_off' | 'bull_float' | 'edge' | 'mag', mark: 'start' | 'end' = 'end'): Entry => ({ kind: 'bay.worked', body: { bay: bayId(1), step, mark } })
+  const word = (...more: Entry[]) => bayStates(madeJob(...entries, ...more), clock, now, BAY_STEPS).get(bayId(1))
+  expect(word()).toBe('placed') // strike-off waits for no clock
+  expect(word(worked('strike_off'), worked('bull_float'))).toBe('closing')
+  expect(word(worked('edge', 'start'))).toBe('closing')
+  expect(word(worked('mag'))).toBe('too_soft') // the release keeps the mats' clock
 })
 
 describe('the next days', () => {

@@ -35,15 +35,19 @@ export function textureWindow(timeline: Timeline | null, load: string | null): T
   return timeline?.loads.find((one) => one.id === load)?.windows.texture ?? null
 }
 
-/** Planned windows say nothing about concrete that has not come: only placed bays have a word. */
-export function bayStates(job: Pick<JobView, 'bays' | 'loads'>, timeline: Timeline | null, now: Date): Map<BayId, BayState> {
-  return new Map(job.bays.map((bay) => [bay.id, bayState(bay, job, timeline, now)]))
+/**
+ * Planned windows say nothing about concrete that has not come: only placed bays have a word. With `steps`, the word is
+ * that of the step a touch would start or end; else that of the texture.
+ */
+export function bayStates(job: Pick<JobView, 'bays' | 'loads'>, timeline: Timeline | null, now: Date, steps: readonly StepName[] = []): Map<BayId, BayState> {
+  return new Map(job.bays.map((bay) => [bay.id, bayState(bay, job, timeline, now, steps)]))
 }
 
-function bayState(bay: Bay, job: Pick<JobView, 'loads'>, timeline: Timeline | null, now: Date): BayState {
+function bayState(bay: Bay, job: Pick<JobView, 'loads'>, timeline: Timeline | null, now: Date, steps: readonly StepName[]): BayState {
   if (bay.steps.texture?.end) return 'textured'
   const placed = job.loads.find((load) => load.id === bay.load)?.placed
   if (!placed && !bay.steps.strike_off) return 'empty'
-  const window = textureWindow(timeline, bay.load)
+  const next = nextStep(bay, steps)
+  const window = next ? stepWindow(timeline, bay.load, next.step) : textureWindow(timeline, bay.load)
   return window ? stateWord(now, window) : 'placed'
 }

@@ -43,7 +43,7 @@ export function BayWork({ job, steps, title }: BayWorkProps) {
       {job.slab && job.bays.length > 0 && (
         <>
           <p class="soft">{t('pour.touchBay')}</p>
-          <JobPlan job={job} marks={pinMarks(job)} dimensions={false} mode="bay" bay={last} onBay={touch} />
+          <JobPlan job={job} steps={steps} marks={pinMarks(job)} dimensions={false} mode="bay" bay={last} onBay={touch} />
         </>
       )}
       <ul class="rows">
