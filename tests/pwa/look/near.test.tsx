@@ -97,6 +97,16 @@ describe('thirty open jobs', () => {
     expect(fold().getAttribute('aria-expanded')).toBe('false');
   });
 
+  it('say once whose times these are, where they are not the phone’s', () => {
+    const elsewhere = vi.spyOn(Date.prototype, 'getTimezoneOffset').mockReturnValue(480);
+    restOpen.value = true;
+    void act(() => render(null, place));
+    void act(() => render(<NowScreen />, place));
+    elsewhere.mockRestore();
+    expect(cards()).toBe(30);
+    expect(place.textContent?.split('Times are the slab’s (Chicago)')).toHaveLength(2);
+  });
+
   it('unfold with one touch, stay so when the screen comes again, and fold with another', () => {
     void act(() => fold().click());
     expect(fold().getAttribute('aria-expanded')).toBe('true');

@@ -7,7 +7,7 @@ export interface BarProps {
   tone?: 'plain' | 'due' | 'stop';
   /** What it is about, for those who can't see where it stands. */
   name?: string;
-  /** All that is said before it is touched: kept to one line, cut off where the phone is too narrow. */
+  /** All that is said before it is touched: two short lines at most, in the height of one target. */
   line: ComponentChildren;
   /** How many more wait behind the line. */
   more?: number;

@@ -7,7 +7,7 @@ import { t } from '../words';
 import { TroubleNotice, WatchFor } from './notices';
 import { pourAhead, type Fact } from './pours';
 import { sayWeatherLabel } from './weather-label';
-import { ZoneNote } from './zone-note';
+import { severalZones, ZoneNote } from './zone-note';
 
 const LB_FT2_PER_KG_M2 = 0.204816;
 const DAY_MIN = 24 * 60;
@@ -27,7 +27,7 @@ export function ComingPour({ job, look, now }: { job: JobView; look: JobOutlook 
           </a>
         </h3>
         <p class="big-time">{t('now.pour.at', { time })}</p>
-        <ZoneNote job={job} />
+        {severalZones.value && <ZoneNote job={job} />}
         <p class="soft">
           {sayAhead(pour.at, now, zone)}
           {t('now.pour.order', {

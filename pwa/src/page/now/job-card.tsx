@@ -13,7 +13,7 @@ import { freshness, type JobCard } from './state';
 import type { Work } from './tasks';
 import { handStrip, sawStrip, type Strip } from './strips';
 import { sayWeatherLabel } from './weather-label';
-import { ZoneNote } from './zone-note';
+import { severalZones, ZoneNote } from './zone-note';
 
 /** "Load 2, texture", "Whole slab, saw". */
 export function nameRow(work: WindowName, load: number | null): string {
@@ -38,7 +38,7 @@ export function PouredCard({ card, now }: { card: JobCard; now: Date }) {
         </h2>
         <span class="soft">{t(`shell.phase.${job.phase}`)}</span>
       </header>
-      <ZoneNote job={job} />
+      {severalZones.value && <ZoneNote job={job} />}
       {doubles > 0 && <Notice tone="warn" title={t('now.doubles', { count: doubles })}><LinkButton href={`#/job/${job.id}/pour`}>{t('shell.phase.pour')}</LinkButton></Notice>}
       <PaceLine job={job} timeline={timeline} now={now} />
       {tasks.length === 0 && timeline && <Notice title={t('now.done.title')}>{t('now.done.words')}</Notice>}

@@ -2,7 +2,7 @@ import { LinkButton, StateMark, sayState } from '../look';
 import { t } from '../words';
 import { sayLead } from './say';
 import type { Task } from './tasks';
-import { ZoneNote } from './zone-note';
+import { severalZones, ZoneNote } from './zone-note';
 
 /** The screen where a piece of work is logged. */
 export function phaseOfTask(task: Task): 'texture' | 'next-days' {
@@ -23,7 +23,7 @@ export function LeadLine({ task, now }: { task: Task; now: Date }) {
       </p>
       <h2 class="big-time">{lead.head}</h2>
       <p class="now-lead-tail">{lead.tail}</p>
-      <ZoneNote job={task.job} />
+      {severalZones.value && <ZoneNote job={task.job} />}
       <div class="actions">
         <LinkButton kind="main" href={`#/job/${task.job.id}/${phase}`}>
           {t(`now.go.${phase}`)}

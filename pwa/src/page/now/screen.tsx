@@ -12,6 +12,7 @@ import { PouredCard } from './job-card';
 import { LeadLine, NextLines } from './lead';
 import { partCards, restOpen } from './near';
 import { readNow, type JobCard, type NowView } from './state';
+import { severalZones, ZoneNote } from './zone-note';
 import './style.css';
 
 /** The foreman's home: what the concrete allows now and next, over all jobs. Works from what the phone keeps. */
@@ -20,6 +21,7 @@ export function NowScreen() {
   return (
     <Screen title={t('now.title')} wide>
       {jobs.value.length === 0 ? <NoJobs /> : <Lead view={view} />}
+      <OneZone view={view} />
       <JobConflicts />
       <EngineNews />
       <Poured view={view} />
@@ -32,6 +34,12 @@ export function NowScreen() {
       <Laying jobs={view.laying} />
     </Screen>
   );
+}
+
+/** Whose times these are, said once where all jobs lie in one zone. */
+function OneZone({ view }: { view: NowView }) {
+  const job = view.poured[0]?.job ?? view.coming[0];
+  return job && !severalZones.value ? <ZoneNote job={job} /> : null;
 }
 
 /** A card for each job that asks for something within a day; the others behind one line. */

@@ -1,5 +1,7 @@
+import { computed } from '@preact/signals';
 import type { JobView } from '../../shared/job';
 import { formatDuration } from '../../shared/units';
+import { jobs } from '../log/journal';
 import { now } from '../shell/now';
 import { t } from '../words';
 
@@ -21,6 +23,9 @@ export function zoneAhead_min(timeZone: string, at: Date): number {
   const there = Date.UTC(read('year'), read('month') - 1, read('day'), read('hour'), read('minute'));
   return Math.round((there - Math.floor(at.getTime() / MINUTE_MS) * MINUTE_MS) / MINUTE_MS) + at.getTimezoneOffset();
 }
+
+/** Whether the open jobs lie in several zones: then each says its own, else the head of Now says it once. */
+export const severalZones = computed(() => new Set(jobs.value.filter((job) => !job.closed).map((job) => job.opened?.time_zone)).size > 1);
 
 /** Where the slab's clocks show another time than this phone, whose times these are. Nothing where they agree. */
 export function ZoneNote({ job }: { job: JobView }) {

@@ -5,7 +5,7 @@ export const record: Record<keyof typeof english, string> = {
   'record.locale': 'es-US',
   'record.phases': 'Etapas de la obra',
   'record.phase.layout': 'Trazo',
-  'record.phase.ready': 'Preparación',
+  'record.phase.ready': 'Prepa\u00adración',
   'record.phase.pour': 'Colado',
   'record.phase.texture': 'Textura',
   'record.phase.next-days': 'Después',

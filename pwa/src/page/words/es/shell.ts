@@ -16,7 +16,7 @@ export const shell: Record<keyof typeof english, string> = {
   'shell.role.foreman': 'Capataz',
   'shell.role.office': 'Oficina',
   'shell.phase.layout': 'Trazo',
-  'shell.phase.ready': 'Preparación',
+  'shell.phase.ready': 'Prepa\u00adración',
   'shell.phase.pour': 'Colado',
   'shell.phase.texture': 'Textura',
   'shell.phase.next_days': 'Después',
