@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
-from tests.browser.acting import drop_pin, fill, press
+from tests.browser.acting import BOUNCE_MS, drop_pin, fill, press
 from tests.browser.conftest import OpenPhone
 from tests.browser.demo import join
 from tests.browser.hardship import SLOW_LINK, clock_off_by, crash, reopen, shut, slow_down
@@ -71,6 +71,7 @@ def pin(phone: Phone, job: str, x: int, y: int, count: int) -> None:
     drop_pin(phone.page, x, y)
     walk = phone.page.get_by_role("region", name="The walk, in order")
     walk.locator(".pin-row").nth(count - 1).wait_for()
+    phone.page.wait_for_timeout(BOUNCE_MS)
 
 
 def write_third_ticket(phone: Phone, job: str, site: Site, field: str, amount: str) -> None:
