@@ -1,5 +1,6 @@
 """The board shows every open job: what is next and how long is left, who has it, who was heard from."""
 
+import uuid
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -11,6 +12,7 @@ from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
 from slabtide.log.instants import read_instant
 from slabtide.office.board import board_jobs
 from slabtide.office.conflicts.settings import EST
+from slabtide.office.conflicts.stored import conflicts_json
 from slabtide.store.session import read
 
 NOON = FIRST_BATCH + 5 * HOUR
@@ -193,6 +195,36 @@ def test_conflicts_between_jobs_are_told_with_names_and_an_order(patio: Patio) -
         rests = (found.get("conflicts") or found)["rests_on"]
         assert rests["weights"] == dict(EST.weights)
         assert rests["between_jobs_min"] == EST.between_jobs.total_seconds() / 60
+
+
+def test_two_slabs_poured_at_once_clash_over_their_texture_until_it_is_ticked(patio: Patio) -> None:
+    """Once the first load lies there the pour itself stands for nothing any more: its mats do."""
+    other = Patio(patio.app, patio.client, patio.sync, patio.foreman)
+    for one in (patio, other):
+        one.poured()
+    now = FIRST_BATCH + 90 * MINUTE
+    patio.tick(now)
+    assert ("texture", "load-1") in clashing(patio, now)
+
+    bays = [str(uuid.uuid4()) for _ in other.loads]
+    for bay, load in zip(bays, other.loads, strict=True):
+        body = {"bay": bay, "label": "A", "corners": [[0, 0], [1, 0], [1, 1]], "load": load, "order": 1}
+        other.record("bay.drawn", body, now)
+        other.record("bay.worked", {"bay": bay, "step": "texture", "mark": "start"}, now)
+    other.tick(now + MINUTE)
+    assert ("texture", "load-1") in clashing(patio, now), "the crew that began is still at it"
+    for bay in bays:
+        other.record("bay.worked", {"bay": bay, "step": "texture", "mark": "end"}, now)
+    other.tick(now + 2 * MINUTE)
+    assert not [work for work in clashing(patio, now) if work[0] == "texture"]
+    assert not {"windows", "named", "texture_min"} & set(jobs_at(patio, now)[0])
+
+
+def clashing(patio: Patio, now: datetime) -> set[tuple[str, str]]:
+    """The work in the conflicts of the company."""
+    with patio.app.app_context(), read() as session:
+        found = conflicts_json(session, patio.foreman.company, now)["found"]
+    return {(turn["what"], turn["subject"]) for one in found for turn in one["order"]}
 
 
 def test_without_a_conflict_nothing_is_told_of_what_an_order_rests_on(patio: Patio) -> None:

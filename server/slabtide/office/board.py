@@ -36,6 +36,9 @@ _NARROW = (
     cast(BoardRow.devices, Text).label("devices"),
 )
 
+_KEPT_HERE = ("windows", "named", "texture_min")
+"""What rows hold for conflicts alone."""
+
 
 def board_json(
     session: Session, company_id: str, now: datetime, choice: Choice = EVERY_JOB
@@ -137,7 +140,7 @@ def _job(
     people: Mapping[str, str],
     now: datetime,
 ) -> dict[str, Any]:
-    shown = {name: value for name, value in values["shown"].items() if name not in ("windows", "named")}
+    shown = {name: value for name, value in values["shown"].items() if name not in _KEPT_HERE}
     mine = [devices[name] for name in values["devices"] or () if name in devices]
     shown["weather_risk"] = [one for one in shown["weather_risk"] if read_instant(one["to"]) > now]
     if shown["next"]:

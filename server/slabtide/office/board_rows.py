@@ -42,8 +42,8 @@ _WEATHER = frozenset(
         "first_night_drop",
     }
 )
-_CAN_CLASH = ("saw", "wash", "colour", "seal")
-"""Of the work with windows: the pour's own stands for the hand work of its hours."""
+_CAN_CLASH = ("texture", "saw", "wash", "colour", "seal")
+"""Of the work with windows. Checks are made by whoever is there."""
 Values = dict[str, Any]
 
 
@@ -128,6 +128,7 @@ def _values(
     shown = {name: state.get(name) for name in _SHOWN}
     shown |= {"next": coming, "last_ack": last_ack(reminders), "problem": problem}
     shown |= {"weather_risk": _risks(outlook), "windows": _windows(reminders, ahead)}
+    shown |= {"texture_min": _texture_min(outlook)}
     closes = coming["closes"] if coming else None
     return _nothing_yet(company_id, job) | {
         "open": not state.get("closed"),
@@ -177,7 +178,9 @@ def _windows(reminders: Sequence[Reminder], ahead: Sequence[str]) -> list[dict[s
     found: dict[str, dict[str, Any]] = {}
     for row in reminders:
         group = f"{row.what}/{row.subject}"
-        live = group in ahead and row.state != "cancelled" and row.stage in ("open", "heads_up")
+        # Texturing that is begun has no opening any more, but holds its crew until it is done.
+        stays = row.what == "texture" or row.stage in ("open", "heads_up")
+        live = group in ahead and row.state != "cancelled" and stays
         if live and row.what in _CAN_CLASH:
             found[group] = {
                 "what": row.what,
@@ -186,6 +189,16 @@ def _windows(reminders: Sequence[Reminder], ahead: Sequence[str]) -> list[dict[s
                 "closes": row.closes,
             }
     return list(found.values())
+
+
+def _texture_min(outlook: JobOutlook | None) -> float | None:
+    """How long the crew textures a load by its pace [min], the longest of them; None where none is known."""
+    pace = ((outlook.timeline or {}).get("pace") or {}) if outlook else {}
+    spans = [
+        read_instant(load["finished"]["likely"]) - read_instant(load["reached"]["likely"])
+        for load in pace.get("loads", ())
+    ]
+    return round(max(spans).total_seconds() / 60, 1) if spans else None
 
 
 def _of(table: Any, company_id: str, jobs: Sequence[str]) -> Any:

@@ -51,6 +51,51 @@ def test_a_coat_gives_way_to_a_saw() -> None:
     assert [turn.work.what for turn in conflict.clash.best] == ["saw", "seal"]
 
 
+def textures(opens: datetime, *loads: int, **more: Any) -> dict[str, Any]:
+    """Loads that open so many minutes after the first, each open for 90 minutes."""
+    windows = [
+        {"what": "texture", "subject": f"load-{number}", "opens": when(at), "closes": when(at + 1.5 * HOUR)}
+        for number, minutes in enumerate(loads, 1)
+        if (at := opens + timedelta(minutes=minutes))
+    ]
+    return {"windows": windows, "named": {}} | more
+
+
+def test_two_slabs_that_want_their_mats_at_one_time_are_the_costliest_clash() -> None:
+    jobs = [
+        ("front", textures(SEVEN, 0, texture_min=40)),
+        ("back", textures(SEVEN, 15)),
+        ("coat", waits("seal", SEVEN, SEVEN + 2 * HOUR)),
+        ("cut", waits("saw", SEVEN + 6 * HOUR, SEVEN + 8 * HOUR)),
+    ]
+    (conflict,) = find(jobs, NIGHT).conflicts
+    order = [(turn.work.job, turn.work.what, turn.work.subject) for turn in conflict.clash.best]
+    assert order[:2] == [("front", "texture", "load-1"), ("back", "texture", "load-1")]
+    assert order[-1][1] == "seal", "a coat gives way"
+    back = conflict.clash.best[1]
+    # 40 min by the pace, 45 to the other job, 45 where no pace is known; its window ends 105 min after seven.
+    assert back.late == timedelta(minutes=40 + 45 + 45 - 105)
+    assert EST.weights["texture"] == max(EST.weights.values())
+
+
+def test_mats_on_one_slab_while_another_is_poured_are_a_clash() -> None:
+    (conflict,) = find([("front", pour()), ("back", textures(SEVEN + HOUR, 0))], NIGHT).conflicts
+    assert [turn.work.what for turn in conflict.clash.best] == ["texture", "pour"]
+
+
+def test_loads_of_one_slab_that_are_late_on_their_own_are_no_conflict_with_another() -> None:
+    alone = textures(SEVEN, 0, 10, 20, texture_min=45)
+    later = waits("wash", SEVEN + HOUR, SEVEN + 30 * HOUR)
+    assert find([("front", alone), ("back", later)], NIGHT).conflicts == ()
+
+
+def test_texture_that_has_closed_for_good_holds_no_crew() -> None:
+    jobs = [("front", textures(SEVEN, 0)), ("back", waits("saw", SEVEN + HOUR, SEVEN + 2.6 * HOUR))]
+    closed = SEVEN + 1.5 * HOUR
+    assert len(find(jobs, closed - timedelta(minutes=1)).conflicts) == 1
+    assert find(jobs, closed).conflicts == ()
+
+
 def test_crews_of_other_names_do_not_clash() -> None:
     saw = waits("saw", SEVEN + HOUR, SEVEN + 3 * HOUR, crew="Blue", saw="Blue")
     assert find([("front", pour(crew="Red")), ("back", saw)], NIGHT).conflicts == ()

@@ -7,6 +7,7 @@ import { callJson } from '../sync/call';
 import type { ConflictFound, Conflicts, ConflictTurn, RestsOn } from '../sync/contract';
 import { me } from '../sync/state';
 import { t } from '../words';
+import { loadOf } from './tasks';
 import './conflicts.css';
 
 const everyMs = 60_000;
@@ -48,7 +49,7 @@ function Why({ rests }: { rests: RestsOn }) {
   return (
     <details class="conflicts-why">
       <summary>{t('conflicts.why')}</summary>
-      <p>{t('conflicts.why.weights', { saw: weights.saw, pour: weights.pour, coat: weights.seal })}</p>
+      <p>{t('conflicts.why.weights', { texture: weights.texture ?? weights.saw, saw: weights.saw, pour: weights.pour, coat: weights.seal })}</p>
       <p>{t('conflicts.why.times', { road: span(rests.between_jobs_min), after: span(rests.after_last_load_min), setup: span(rests.set_up_saw_min), saw: span(rests.saw_without_length_min), coat: span(rests.coating_min) })}</p>
       <p>{t('conflicts.why.yours')}</p>
     </details>
@@ -75,12 +76,18 @@ function OneConflict({ conflict, now }: { conflict: ConflictFound; now: Date }) 
   );
 }
 
+/** "Saw Oak Lane", "Texture Oak Lane, load 2". */
+function sayWork(turn: ConflictTurn): string {
+  const load = loadOf(turn);
+  return t(load === null ? `conflicts.what.${turn.what}` : 'conflicts.what.texture.load', { job: turn.name, load: load ?? '' });
+}
+
 function Turn({ turn, now }: { turn: ConflictTurn; now: Date }) {
   const at = (iso: string): string => sayMoment(new Date(iso), now, turn.time_zone);
   const late = turn.late_min > 0;
   return (
     <>
-      <a href={`#/job/${turn.job}/${turn.what === 'pour' ? 'ready' : 'next-days'}`}>{t(`conflicts.what.${turn.what}`, { job: turn.name })}</a>
+      <a href={`#/job/${turn.job}/${turn.what === 'pour' ? 'ready' : turn.what === 'texture' ? 'texture' : 'next-days'}`}>{sayWork(turn)}</a>
       {', '}
       <span class="time">{t('conflicts.from', { time: at(turn.from) })}</span>
       {late && ' · '}
@@ -93,6 +100,6 @@ function Turn({ turn, now }: { turn: ConflictTurn; now: Date }) {
 function Instead({ conflict }: { conflict: ConflictFound }) {
   const worse = conflict.as_it_comes.filter(({ late_min }) => late_min > 0);
   if (conflict.loss_as_it_comes <= conflict.loss || worse.length === 0) return null;
-  const losses = worse.map((turn) => t('conflicts.loses', { work: t(`conflicts.what.${turn.what}`, { job: turn.name }), left: formatDuration(turn.late_min) }));
+  const losses = worse.map((turn) => t('conflicts.loses', { work: sayWork(turn), left: formatDuration(turn.late_min) }));
   return <p class="soft">{t('conflicts.instead', { losses: losses.join('; ') })}</p>;
 }

@@ -210,7 +210,7 @@ export type ConflictTurn = {
   readonly job: JobId;
   readonly name: string;
   readonly time_zone: string;
-  readonly what: 'pour' | Exclude<Reminder['what'], HandWork>;
+  readonly what: 'pour' | Exclude<Reminder['what'], 'check'>;
   readonly subject: string;
   readonly from: IsoTime;
   readonly to: IsoTime;

@@ -14,6 +14,7 @@ from slabtide.office.conflicts.settings import EST, Settings
 
 MOST_TRIED = 6
 _HOUR = timedelta(hours=1)
+_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,17 +56,26 @@ class Clash:
 
 
 def clashes(works: Iterable[Work], now: datetime, settings: Settings = EST) -> list[Clash]:
-    """Where the work of one resource can't all be in time if each is taken as it falls due."""
+    """Where jobs lose by having one resource between them, if each work is taken as it falls due."""
     found = []
     for block in _blocks(as_it_comes(list(works), now, settings), settings):
         for start in range(0, len(block), MOST_TRIED):
             part = block[start : start + MOST_TRIED]
-            several = len({turn.work.job for turn in part}) > 1
-            if several and _loss(part, settings) > 0:
-                # What stood before these in their block is over when the first of them begins.
-                free_at = part[0].begins if start else now
-                found.append(_clash([turn.work for turn in part], part, free_at, settings))
+            several, loss = len({turn.work.job for turn in part}) > 1, _loss(part, settings)
+            # What stood before these in their block is over when the first of them begins.
+            free_at, together = part[0].begins if start else now, [turn.work for turn in part]
+            if several and loss > 0 and loss > _loss_apart(together, free_at, settings) + _ROUNDING:
+                found.append(_clash(together, part, free_at, settings))
     return found
+
+
+def _loss_apart(works: Sequence[Work], free_at: datetime, settings: Settings) -> float:
+    """What each job would lose if it had the resource to itself: two loads of one slab may be late on their
+    own, and that is not for another job to mend."""
+    by_job: dict[str, list[Work]] = {}
+    for work in works:
+        by_job.setdefault(work.job, []).append(work)
+    return sum(_loss(as_it_comes(own, free_at, settings), settings) for own in by_job.values())
 
 
 def as_it_comes(works: Sequence[Work], now: datetime, settings: Settings = EST) -> list[Turn]:

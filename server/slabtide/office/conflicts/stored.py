@@ -53,6 +53,7 @@ def rests_on(settings: Settings) -> dict[str, Any]:
     minutes = {
         "between_jobs": settings.between_jobs,
         "after_last_load": settings.after_last_load,
+        "texture_without_pace": settings.texture_without_pace,
         "set_up_saw": settings.set_up_saw,
         "saw_without_length": settings.saw_without_length,
         "coating": settings.coating,

@@ -17,6 +17,7 @@ from slabtide.office.conflicts.settings import EST, Settings
 
 WANTS: Mapping[str, tuple[str, ...]] = {
     "pour": ("crew",),
+    "texture": ("crew",),
     "saw": ("crew", "saw"),
     "wash": ("crew",),
     "colour": ("crew", "sprayer"),
@@ -80,7 +81,7 @@ def works_of(job: str, shown: Mapping[str, Any], now: datetime, settings: Settin
     if pour is not None and pour.ready < now + settings.look_ahead:
         found.append(pour)
     for window in shown.get("windows") or ():
-        if window["closes"] is None:
+        if window["closes"] is None or _is_lost(window, now):
             continue
         done_by = read_instant(window["closes"]["early"])
         lasts = _lasts(window["what"], shown, settings)
@@ -88,6 +89,11 @@ def works_of(job: str, shown: Mapping[str, Any], now: datetime, settings: Settin
         if ready < now + settings.look_ahead:
             found.append(Work(job, window["what"], window["subject"], max(ready, now), lasts, done_by))
     return found
+
+
+def _is_lost(window: Mapping[str, Any], now: datetime) -> bool:
+    """Nobody can texture concrete that has set, or nobody ticked it: either way it holds no crew."""
+    return window["what"] == "texture" and read_instant(window["closes"]["late"]) <= now
 
 
 def _pour(job: str, shown: Mapping[str, Any], now: datetime, settings: Settings) -> Work | None:
@@ -102,6 +108,9 @@ def _pour(job: str, shown: Mapping[str, Any], now: datetime, settings: Settings)
 
 
 def _lasts(what: str, shown: Mapping[str, Any], settings: Settings) -> timedelta:
+    if what == "texture":
+        by_pace = shown.get("texture_min")
+        return timedelta(minutes=by_pace) if by_pace else settings.texture_without_pace
     if what != "saw":
         return settings.coating
     minutes = (shown.get("named") or {}).get("saw_min")

@@ -11,6 +11,8 @@ export const conflicts = {
   'conflicts.plural.sprayer': 'sprayers',
   'conflicts.order': 'The order that loses least, unless a hand can be spared:',
   'conflicts.what.pour': 'Pour {job}',
+  'conflicts.what.texture': 'Texture {job}',
+  'conflicts.what.texture.load': 'Texture {job}, load {load}',
   'conflicts.what.saw': 'Saw {job}',
   'conflicts.what.wash': 'Wash {job}',
   'conflicts.what.colour': 'Second color on {job}',
@@ -24,7 +26,7 @@ export const conflicts = {
   'conflicts.more': 'And {count} more that lose less.',
   'conflicts.unnamed': 'Conflicts can’t be told for {kinds}: many jobs name none. Name them on each job’s crew.',
   'conflicts.why': 'What this order rests on',
-  'conflicts.why.weights': 'An hour late counts {saw} for sawing, {pour} for a pour, {coat} for washing, color or sealer: a crack can’t be taken back, a pour put off is a call to the plant, a coat is mostly a day.',
+  'conflicts.why.weights': 'An hour late counts {texture} for texture, {saw} for sawing, {pour} for a pour, {coat} for washing, color or sealer: set concrete takes no print, a crack can’t be taken back, a pour put off is a call to the plant, a coat is mostly a day.',
   'conflicts.why.times': 'Taken as given: {road} between two jobs, {after} after the last load, {setup} to set up the saw and {saw} to cut where no length is entered, {coat} for a coat or a wash.',
   'conflicts.why.yours': 'These are judgment, not measured, and the same for every company. You know what a late hour costs on your jobs: where it is otherwise, go by that.',
 };

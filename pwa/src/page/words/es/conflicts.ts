@@ -13,6 +13,8 @@ export const conflicts: Record<keyof typeof english, string> = {
   'conflicts.plural.sprayer': 'rociadores',
   'conflicts.order': 'El orden en que menos se pierde, salvo que sobre alguien:',
   'conflicts.what.pour': 'Colar {job}',
+  'conflicts.what.texture': 'Textura en {job}',
+  'conflicts.what.texture.load': 'Textura en {job}, carga {load}',
   'conflicts.what.saw': 'Cortar {job}',
   'conflicts.what.wash': 'Lavar {job}',
   'conflicts.what.colour': 'Segundo color en {job}',
@@ -26,7 +28,7 @@ export const conflicts: Record<keyof typeof english, string> = {
   'conflicts.more': 'Y {count} más que pierden menos.',
   'conflicts.unnamed': 'No se pueden ver choques de {kinds}: muchas obras no nombran ninguno. Nómbrelos en la cuadrilla de cada obra.',
   'conflicts.why': 'En qué se basa este orden',
-  'conflicts.why.weights': 'Una hora tarde cuenta {saw} para el corte, {pour} para un colado, {coat} para lavado, color o sellador: una grieta no tiene vuelta, mover un colado es una llamada a la planta, una capa es casi siempre un día.',
+  'conflicts.why.weights': 'Una hora tarde cuenta {texture} para la textura, {saw} para el corte, {pour} para un colado, {coat} para lavado, color o sellador: el concreto duro no toma la huella, una grieta no tiene vuelta, mover un colado es una llamada a la planta, una capa es casi siempre un día.',
   'conflicts.why.times': 'Se toma por dado: {road} entre dos obras, {after} después de la última carga, {setup} para montar la sierra y {saw} para cortar donde no hay largo anotado, {coat} para una capa o un lavado.',
   'conflicts.why.yours': 'Es criterio, no medida, y es igual para toda empresa. Usted sabe lo que cuesta una hora tarde en sus obras: donde sea distinto, guíese por eso.',
 };
