@@ -6,7 +6,7 @@ import { FillNow } from '../../../pwa/src/page/phases/pour/fill-now'
 import { NextLine } from '../../../pwa/src/page/phases/pour/next-line'
 import { language, units } from '../../../pwa/src/page/shell/preferences'
 import type { JobView } from '../../../pwa/src/shared/job'
-import { bay, bayId, loadId, madeJob, order, placed, slab, ticket } from './made-job'
+import { at, bay, bayId, ben, loadId, madeJob, order, placed, slab, ticket, type Entry } from './made-job'
 
 const text = (job: JobView): string => {
   void act(() => render(<><NextLine job={job} /><FillNow job={job} /></>, document.body))
@@ -34,6 +34,17 @@ describe('the pour screen says', () => {
     const job = madeJob(slab(), order(4.2, 2), bay(1, 0, 4, loadId(1)), bay(2, 4, 8), ticket(1), placed(1, 0, 20), struck)
     units.value = 'metric'
     expect(text(job)).toContain('Last truck: 1.75 m³ is enough instead of 2.6 m³')
+  })
+
+  it('nothing to the plant while a load may be written twice, but what to answer first', () => {
+    const twice = [ticket(1), { ...ticket(2), body: { ...ticket(1).body, load: loadId(2), ticket: null }, author: ben } as Entry]
+    const job = madeJob(slab(), order(3.2, 2), ...twice)
+    expect(text(job)).toContain('A load may be counted twice here. Say above whether it is one truck.')
+    expect(text(job)).not.toMatch(/call now|left in the drum/)
+    language.value = 'es'
+    expect(text(job)).toContain('Una carga puede estar contada dos veces aquí.')
+    language.value = 'en'
+    expect(text(madeJob(slab(), order(3.2, 2), ticket(1), ticket(2, { batched_at: at(-4) })))).toContain('call now')
   })
 
   it('the day of a truck that comes another day, and what its ticket is held against', () => {

@@ -1,3 +1,4 @@
+import { findDoubles } from '../../../shared/doubles'
 import type { JobView } from '../../../shared/job'
 import { Notice } from '../../look'
 import { now } from '../../shell/now'
@@ -26,7 +27,7 @@ export function FillNow({ job }: { readonly job: JobView }) {
       </p>
       <p class="soft">{fill.measured === null ? t('pour.fill.allowance', { share: percent(fill.allowance) }) : t('pour.fill.measured', { share: percent(fill.allowance) })}</p>
       {fill.thin && <Notice tone="warn" title={t('pour.fill.thin')}><p>{t('pour.fill.thinDo')}</p></Notice>}
-      <CallNotice job={job} fill={fill} />
+      {findDoubles(job.loads, job.notes).length > 0 ? <p class="remark">{t('pour.fill.doubled')}</p> : <CallNotice job={job} fill={fill} />}
     </section>
   )
 }

@@ -246,6 +246,7 @@ export const pour = {
   'pour.fill.emptyAt': 'At this pace the trucks here are empty about {time}.',
   'pour.fill.thin': 'The bays done hold more than the tickets brought',
   'pour.fill.thinDo': 'Is a ticket not written yet? If not, probe the depth: the slab may be thin.',
+  'pour.fill.doubled': 'A load may be counted twice here. Say above whether it is one truck.',
   'pour.fill.leftOver': 'About {volume} will be left in the drum',
   'pour.fill.leftOverDo': 'Have a place for it that keeps wash water off the ground and out of drains, by local rules.',
   'pour.fill.dropLast': 'The last truck is likely not needed',

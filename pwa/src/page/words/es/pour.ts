@@ -248,6 +248,7 @@ export const pour: Record<keyof typeof english, string> = {
   'pour.fill.emptyAt': 'A este paso los camiones de aquí se vacían como a las {time}.',
   'pour.fill.thin': 'Los paños hechos llevan más de lo que dicen las boletas',
   'pour.fill.thinDo': '¿Falta anotar una boleta? Si no, mida el espesor: la losa puede ir delgada.',
+  'pour.fill.doubled': 'Una carga puede estar contada dos veces aquí. Diga arriba si es un solo camión.',
   'pour.fill.leftOver': 'Van a sobrar como {volume} en la olla',
   'pour.fill.leftOverDo': 'Tenga dónde ponerlo sin que el agua de lavado llegue al suelo ni a los drenajes, según las reglas locales.',
   'pour.fill.dropLast': 'El último camión quizá no hace falta',
