@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import subprocess
 import sys
 import uuid
+from collections.abc import Callable
+from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 from tests.sync.serving import Server
 
+from slabtide.cli import main
 from slabtide.log import generate
+
+Run = Callable[..., subprocess.CompletedProcess[str]]
 
 
 @pytest.fixture
@@ -28,17 +35,38 @@ def slabtide(home: Path, *arguments: str, **settings: str) -> subprocess.Complet
     return subprocess.run(command, env=environment, capture_output=True, text=True, timeout=60)
 
 
-def done(home: Path, *arguments: str) -> str:
-    result = slabtide(home, *arguments)
+def here(home: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    """The same within this process, for what needs none of its own: its start would be most of the time."""
+    clean = {name: value for name, value in os.environ.items() if not name.startswith("SLABTIDE_")}
+    said, wrong = io.StringIO(), io.StringIO()
+    mask = os.umask(0o077)
+    with (
+        patch.dict(os.environ, clean | {"SLABTIDE_HOME": str(home)}, clear=True),
+        redirect_stdout(said),
+        redirect_stderr(wrong),
+    ):
+        try:
+            status = main(arguments)
+        except SystemExit as ended:  # as the interpreter takes it: a number, or words for a 1
+            status = ended.code if isinstance(ended.code, int) else 1
+            wrong.write("" if isinstance(ended.code, int) else f"{ended.code}\n")
+        finally:
+            os.umask(mask)
+    return subprocess.CompletedProcess(arguments, status, said.getvalue(), wrong.getvalue())
+
+
+def done(home: Path, *arguments: str, run: Run = here) -> str:
+    result = run(home, *arguments)
     assert result.returncode == 0, result.stderr
     return result.stdout
 
 
 def test_an_installation_from_nothing_to_the_first_phone(fresh: Path) -> None:
-    done(fresh, "migrate")
-    made = done(fresh, "company", "create", "Harbor Flatwork").split()
+    """As on a machine of its own: each command a process."""
+    done(fresh, "migrate", run=slabtide)
+    made = done(fresh, "company", "create", "Harbor Flatwork", run=slabtide).split()
     assert uuid.UUID(made[-1])
-    invited = json.loads(done(fresh, "invite", "--role", "foreman", "--json"))
+    invited = json.loads(done(fresh, "invite", "--role", "foreman", "--json", run=slabtide))
     server = Server(fresh)
     server.start()
     body = {"code": invited["code"], "person_name": "Ana", "device_name": "phone", "language": "en"}
@@ -55,7 +83,7 @@ def test_a_server_does_not_start_on_a_database_that_is_not_migrated(fresh: Path)
 
 
 def test_what_the_command_makes_is_its_owners_alone(fresh: Path) -> None:
-    done(fresh, "migrate")
+    done(fresh, "migrate", run=slabtide)
     assert fresh.stat().st_mode & 0o777 == 0o700
     assert (fresh / "slabtide.db").stat().st_mode & 0o777 == 0o600
 
@@ -75,10 +103,10 @@ def test_the_push_key_is_made_once_and_is_its_owners_alone(fresh: Path) -> None:
 
 
 def test_an_invite_without_a_company_or_for_one_of_two_says_what_to_do(home: Path) -> None:
-    assert "company create" in slabtide(home, "invite", "--role", "crew").stderr
+    assert "company create" in here(home, "invite", "--role", "crew").stderr
     done(home, "company", "create", "One")
     done(home, "company", "create", "Two")
-    result = slabtide(home, "invite", "--role", "crew")
+    result = here(home, "invite", "--role", "crew")
     assert result.returncode == 1
     assert "--company" in result.stderr
     said = done(home, "invite", "--role", "crew", "--company", "Two")
@@ -137,7 +165,7 @@ def test_the_generated_files_are_printed_as_they_are_committed(fresh: Path) -> N
 def test_weather_that_can_not_be_loaded_is_refused_in_words(
     home: Path, arguments: tuple[str, ...], said: str
 ) -> None:
-    result = slabtide(home, "weather", "load", "/no/such/file", *arguments)
+    result = here(home, "weather", "load", "/no/such/file", *arguments)
     assert result.returncode == 1
     assert said in result.stderr
     assert "Traceback" not in result.stderr
@@ -151,5 +179,5 @@ def test_a_reader_that_has_seen_enough_does_no_harm(fresh: Path) -> None:
 
 def test_no_command_and_an_unknown_one_show_how_to_use_it(fresh: Path) -> None:
     for arguments in ((), ("pour",)):
-        result = slabtide(fresh, *arguments)
+        result = here(fresh, *arguments)
         assert (result.returncode, "usage: slabtide" in result.stderr) == (2, True)
