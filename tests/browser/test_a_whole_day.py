@@ -115,7 +115,7 @@ def crew_afternoon(crew: Phone, job: str, site: Site) -> None:
     load.get_by_text(re.compile("^Placed .* to ")).wait_for()
     check(crew, job, "A", "Mat prints clean")
     crew.go(f"/job/{job}/list/release")
-    press(crew.page, "Laid now: Bay A")
+    press(crew.page, "Liquid laid: Bay A")
     crew.page.get_by_text(re.compile("^laid .* ago|laid")).first.wait_for()
     step(crew, job, "texture", "A", "Start: Texture", "End: Texture")
 

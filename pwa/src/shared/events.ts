@@ -246,6 +246,7 @@ export interface LevelShot {
 export interface ReleaseLaid {
   readonly bay: BayId
   readonly mass_kg?: number | null
+  readonly what?: 'powder' | 'liquid' | null
   readonly product?: string | null
 }
 
@@ -535,7 +536,7 @@ export const FIELDS: { readonly [K in Kind]: readonly (keyof Bodies[K] & string)
   'form.measured': ['point', 'label', 'spot', 'height_m', 'depth_m', 'firm'],
   'joint.checked': ['edge', 'full_depth', 'continuous', 'depth_m', 'note'],
   'level.shot': ['point', 'label', 'spot', 'reading_m'],
-  'release.laid': ['bay', 'mass_kg', 'product'],
+  'release.laid': ['bay', 'mass_kg', 'what', 'product'],
   'pin.dropped': ['pin', 'spot', 'what', 'bay', 'note', 'photo'],
   'pin.closed': ['pin', 'how'],
   'pin.assigned': ['pin', 'person'],
@@ -707,6 +708,7 @@ export const LIMITS = {
   },
   'release.laid': {
     mass_kg: { min: 0, max: 1000, unit: 'kg' },
+    what: { options: ['powder', 'liquid'] },
     product: { maxLength: 120 },
   },
   'pin.dropped': {

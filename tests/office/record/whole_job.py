@@ -222,7 +222,12 @@ POURED: list[tuple[str, float, str, dict[str, Any]]] = [
         ANA,
         {"load": LOAD_1, "bay": BAY_A, "kind": "footprint", "depth_mm": 7, "spot": [1.5, 2]},
     ),
-    ("release.laid", 140, LUIS, {"bay": BAY_A, "mass_kg": 5.2, "product": "Walnut release"}),
+    (
+        "release.laid",
+        140,
+        LUIS,
+        {"bay": BAY_A, "what": "powder", "mass_kg": 5.2, "product": "Walnut release"},
+    ),
     ("bay.worked", 150, ANA, {"bay": BAY_A, "step": "texture", "mark": "start"}),
     ("bay.worked", 185, ANA, {"bay": BAY_A, "step": "texture", "mark": "end"}),
     ("bay.worked", 186, ANA, {"bay": BAY_B, "step": "texture", "mark": "start"}),

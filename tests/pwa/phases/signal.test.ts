@@ -35,6 +35,16 @@ describe('a bay’s clock speaks up', () => {
     expect(said(104, release(null), step('start'))).not.toContain('A dry')
   })
 
+  it('of liquid alone: powder does not dry, weighed or not, nor what is laid beside it without a word', () => {
+    const laid = (n: number, what: 'powder' | 'liquid' | null): Entry => ({ kind: 'release.laid', body: { bay: bayId(n), what }, minutes: 80 })
+    const ticked: Entry = { kind: 'bay.worked', body: { bay: bayId(1), step: 'release', mark: 'end' }, minutes: 80 }
+    expect(said(104, laid(1, 'liquid'))).toContain('A dry')
+    expect(said(104, laid(1, 'powder'))).not.toContain('A dry')
+    expect(said(104, ticked)).toContain('A dry') // nobody said which: rather once too often
+    expect(said(104, ticked, laid(2, 'powder'))).not.toContain('A dry')
+    expect(said(104, ticked, laid(2, 'liquid'))).toContain('A dry')
+  })
+
   it('of release again once it was laid again', () => {
     const again: Entry = { kind: 'release.laid', body: { bay: bayId(1) }, minutes: 110 }
     const dry = (minutes: number, ...more: Entry[]): string[] => signalsNow(madeJob(...pour, ...more), timeline, minute(minutes)).filter(({ what }) => what === 'dry').map(({ id }) => id)

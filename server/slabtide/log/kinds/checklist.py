@@ -5,6 +5,7 @@ from slabtide.log.kinds.fields import Body, Count, Flag, Measure, OneOf, Pattern
 from slabtide.log.kinds.shapes import Spot
 
 LISTS = ("forms", "isolation", "slope", "debris", "release", "touch_up")
+RELEASES = ("powder", "liquid")
 SUBJECT = r"^([0-9]{1,3}|[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12})?$"
 
 
@@ -43,6 +44,7 @@ class LevelShot(Body):
 class ReleaseLaid(Body):
     bay = ident("BayId")
     mass_kg = Measure(0, 1000, "kg", optional=True)
+    what = OneOf(RELEASES, optional=True)
     product = Text(120, optional=True)
 
 

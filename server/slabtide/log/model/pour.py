@@ -23,6 +23,7 @@ class Step:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Release(Leaf):
     mass_kg: float | None
+    what: str | None
     product: str | None
 
 

@@ -182,7 +182,8 @@ def _release(view: JobView, people: People) -> Rows:
     for bay in view.bays:
         if bay.release:
             laid = bay.release
-            yield laid.at, bay.label, laid.mass_kg, laid.product, people.get(laid.author), laid.event
+            yield (laid.at, bay.label, laid.what, laid.mass_kg, laid.product,
+                   people.get(laid.author), laid.event)  # fmt: skip
 
 
 def _weather_notes(view: JobView, people: People) -> Rows:
@@ -254,7 +255,7 @@ TABLES: dict[str, Table] = {
     "washes": Table(("at", "method", "contained", "note", *END), _washes),
     "colours": Table(("at", "product", "area_m2", "note", *END), _colours),
     "coats": Table(("at", "coat", "product", "volume_l", "area_m2", *END), _coats),
-    "release": Table(("at", "bay", "mass_kg", "product", *END), _release),
+    "release": Table(("at", "bay", "what", "mass_kg", "product", *END), _release),
     "weather_notes": Table(
         ("at", "air_temp_c", "rh_0_to_1", "wind_kmh", "cloud_0_to_1", "raining", "note", *END),
         _weather_notes,

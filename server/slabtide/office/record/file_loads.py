@@ -109,7 +109,8 @@ def _bay_rows(page: Writing, bay: Bay) -> list[tuple[str, ...]]:
         begins, ends = (moments.stamp(mark.at) if mark else "" for mark in (start, end))
         rows.append((*head, words(f"step.{name}"), begins, ends, who, note))
     if bay.release:
-        what = some(page.amount(bay.release.mass_kg, "mass"), bay.release.product)
+        kind = words(f"release.{bay.release.what}") if bay.release.what else ""
+        what = some(kind, page.amount(bay.release.mass_kg, "mass"), bay.release.product)
         laid = moments.stamp(bay.release.at)
         rows.append((*head, words("step.release.laid"), laid, "", page.by(bay.release), what))
     return rows or [(*head, words("windows.open"), "", "", "", "")]

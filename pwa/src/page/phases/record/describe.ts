@@ -40,7 +40,7 @@ const WORDS: Describe = {
   'form.measured': (body) => t('record.form_measured', { label: body.label, what: some(body.height_m != null && t('ready.form.heightOf', { height: short(body.height_m) ?? '' }), body.depth_m != null && t('ready.form.depthOf', { depth: short(body.depth_m) ?? '' }), body.firm != null && t(body.firm ? 'ready.form.firmYes' : 'ready.form.firmNo')) }),
   'joint.checked': (body, job) => t('record.joint_checked', { against: job.slab?.abutting.find((face) => face.edge === body.edge)?.against ?? String(body.edge + 1), what: some(t(body.full_depth ? 'record.fullDepth' : 'record.notFullDepth'), t(body.continuous ? 'record.continuous' : 'record.notContinuous'), short(body.depth_m)) }),
   'level.shot': (body) => t('record.level_shot', { label: body.label, reading: long(body.reading_m) ?? '' }),
-  'release.laid': (body, job) => t('record.release_laid', { what: some(bayOf(job, body.bay), amount(body.mass_kg, 'mass'), body.product) }),
+  'release.laid': (body, job) => t('record.release_laid', { what: some(bayOf(job, body.bay), body.what ? t(`texture.release.${body.what}`) : null, amount(body.mass_kg, 'mass'), body.product) }),
   'pin.dropped': (body, job) => t('record.pin_dropped', { what: some(t(`pour.pin.${body.what}`), bayOf(job, body.bay), body.note) }),
   'pin.closed': (body, job) => t('record.pin_closed', { what: pinWords(job, body.pin), how: body.how ?? '' }),
   'photo.taken': (body) => t('record.photo_taken', { caption: body.caption ?? '' }),

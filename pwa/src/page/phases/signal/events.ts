@@ -47,7 +47,7 @@ function ofBay(job: JobView, load: Load, bay: Bay | null, window: TimeWindow, cu
   const closes = Date.parse((window.closes ?? window.opens).likely)
   const closing = closingFrom(window)
   const begun = Boolean(bay?.steps.texture?.start)
-  const dry = bay && !begun ? releaseDry(bay, curve) : null
+  const dry = bay && !begun ? releaseDry(bay, curve, job.bays) : null
   const spans: readonly (readonly [SignalWhat, from: number, to: number])[] = [
     ['opens', begun ? Infinity : Date.parse(window.opens.likely), closing],
     ['dry', dry ?? Infinity, Math.min(closes, (dry ?? 0) + DRY_STANDS_MS)],
@@ -65,10 +65,17 @@ export function byUrgency(signals: readonly Signal[]): Signal[] {
   return [...signals].sort((a, b) => WAITS_LEAST.indexOf(a.what) - WAITS_LEAST.indexOf(b.what) || a.closes.getTime() - b.closes.getTime())
 }
 
-/** When liquid release laid on a bay has dried off [ms]; null where none is laid, where powder was weighed out, and past the curve. */
-export function releaseDry(bay: Pick<Bay, 'release' | 'release_at'>, curve: readonly CurvePoint[]): number | null {
-  // only powder is weighed: it does not dry
-  if (bay.release_at === null || bay.release?.mass_kg != null) return null
+type Laid = Pick<Bay, 'release' | 'release_at'>
+
+/** Powder or liquid, as someone said it of this bay; only powder is weighed out. Null where nobody said. */
+function saidOf({ release }: Laid): 'powder' | 'liquid' | null {
+  return release?.what ?? (release?.mass_kg == null ? null : 'powder')
+}
+
+/** When liquid release laid on a bay has dried off [ms]; null where none is laid, where it is powder, and past the curve. Where nobody said which, it is as on the job's other bays. */
+export function releaseDry(bay: Laid, curve: readonly CurvePoint[], bays: readonly Laid[] = []): number | null {
+  if (bay.release_at === null) return null
+  if ((saidOf(bay) ?? bays.map(saidOf).find((one) => one !== null)) === 'powder') return null
   return driedAt(curve, Date.parse(bay.release_at), RELEASE_FILM_KG_M2)
 }
 

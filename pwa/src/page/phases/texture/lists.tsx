@@ -36,25 +36,29 @@ function ReleaseRow({ job, line }: { readonly job: JobView; readonly line: Relea
   const [least, most] = usualRelease_kg(bay.area_m2)
   const label = bay.label
   const dry = sayDry(job, bay)
-  const lay = (): void => void act(job.id, 'release.laid', { bay: bay.id, mass_kg, product: bay.release?.product ?? null }, t('texture.did.release', { label }))
+  const what = bay.release?.what ?? null
+  const lay = (kind: 'powder' | 'liquid'): void => void act(job.id, 'release.laid', { bay: bay.id, what: kind, mass_kg: kind === 'powder' ? mass_kg : null, product: null }, t('texture.did.release', { label }))
   return (
     <li>
       <span>
-        <strong>{t('layout.bay', { label })}</strong> {minutes === null ? t('texture.notLaid') : t('texture.laidAgo', { ago: formatDuration(minutes) })}
+        <strong>{t('layout.bay', { label })}</strong> {[what && t(`texture.release.${what}`), minutes === null ? t('texture.notLaid') : t('texture.laidAgo', { ago: formatDuration(minutes) })].filter(Boolean).join(', ')}
         <br />
         <span class="soft">{[bay.release ? whoWhen(job, bay.release) : '', dry].filter(Boolean).join(' · ')}</span>
       </span>
-      {bay.release ? (
+      {bay.release && (
         <Button kind="quiet" label={`${t('record.takeBack')}: ${t('layout.bay', { label })}`} onPress={() => bay.release && void takeBack(job.id, bay.release.event, t('texture.did.releaseGone', { label }))}>{t('record.takeBack')}</Button>
-      ) : (
-        <Button kind="main" label={`${t('texture.layNow')}: ${t('layout.bay', { label })}`} onPress={lay}>{t('texture.layNow')}</Button>
       )}
-      <div class="full pair">
+      {!bay.release && (
+        <div class="full keys">
+          {(['powder', 'liquid'] as const).map((kind) => <Button key={kind} kind="main" label={`${t(`texture.lay.${kind}`)}: ${t('layout.bay', { label })}`} onPress={() => lay(kind)}>{t(`texture.lay.${kind}`)}</Button>)}
+        </div>
+      )}
+      {what !== 'liquid' && <div class="full pair">
         <QuantityField label={t('texture.mass', { label })} quantity="mass" value={bay.release?.mass_kg ?? mass_kg} min={0} max={1000} hint={t('texture.usual', { least: say(least, 'mass', units.value), most: say(most, 'mass', units.value) })} onCommit={(kg) => {
           setMass(kg)
-          if (bay.release) void act(job.id, 'release.laid', { bay: bay.id, mass_kg: kg, product: bay.release.product }, t('texture.did.release', { label }), new Date(bay.release.at))
+          if (bay.release) void act(job.id, 'release.laid', { bay: bay.id, what: bay.release.what, mass_kg: kg, product: bay.release.product }, t('texture.did.release', { label }), new Date(bay.release.at))
         }} />
-      </div>
+      </div>}
     </li>
   )
 }
@@ -62,7 +66,7 @@ function ReleaseRow({ job, line }: { readonly job: JobView; readonly line: Relea
 /** How long liquid release lasts, by the drying of its load's surface; nothing for powder. */
 function sayDry(job: JobView, bay: Bay): string {
   const curve = outlook.value?.jobs[job.id]?.timeline?.loads.find((load) => load.id === bay.load)?.curve ?? []
-  const dry = releaseDry(bay, curve)
+  const dry = releaseDry(bay, curve, job.bays)
   if (dry === null) return ''
   return dry <= now.value.getTime() ? t('texture.dry') : t('texture.dryBy', { time: timeOf(job, new Date(dry).toISOString()) })
 }

@@ -267,6 +267,8 @@ WORDS: dict[str, str] = {
     "step.texture": "Texture",
     "step.touch_up": "Touch up",
     "step.release.laid": "Release laid",
+    "release.powder": "powder",
+    "release.liquid": "liquid",
     # checks
     "checks.title": "Surface checks",
     "checks.none": "No surface check was made.",

@@ -256,6 +256,8 @@ WORDS: dict[str, str] = {
     "step.texture": "Texturizar",
     "step.touch_up": "Repaso",
     "step.release.laid": "Desmoldante aplicado",
+    "release.powder": "polvo",
+    "release.liquid": "líquido",
     "checks.title": "Revisiones de superficie",
     "checks.none": "No se hizo ninguna revisión.",
     "when": "Cuándo",
