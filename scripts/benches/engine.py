@@ -18,7 +18,7 @@ from scipy.integrate import solve_ivp
 from scipy.sparse import lil_matrix
 
 from slabtide.engine import column as column_module
-from slabtide.engine import ensemble, forecast, saw_spans, windows
+from slabtide.engine import ensemble, forecast, load_state, saw_spans, windows
 from slabtide.engine import history as history_module
 from slabtide.engine.bleeding import DRYING_FOLD_H
 from slabtide.engine.column import slab_column
@@ -202,7 +202,7 @@ def use_members(per_level: int, members: tuple[ensemble.Member, ...] | None) -> 
     """So many members share each level of the weather; made anew where none are given."""
     ensemble._PER_LEVEL, ensemble._COUNT = per_level, per_level * ensemble._LEVELS
     ensemble.MEMBERS = ensemble._members() if members is None else members
-    windows.MEMBERS = saw_spans.MEMBERS = ensemble.MEMBERS
+    windows.MEMBERS = saw_spans.MEMBERS = load_state.MEMBERS = ensemble.MEMBERS
 
 
 def by_horizon(pour: Pour, runs: int) -> None:

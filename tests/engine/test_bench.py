@@ -6,7 +6,7 @@ from types import ModuleType
 
 import pytest
 
-from slabtide.engine import Pour, ensemble, forecast, saw_spans, windows
+from slabtide.engine import Pour, ensemble, forecast, load_state, saw_spans, windows
 from slabtide.engine.contract import default_at, write_timeline
 
 BENCH = Path(__file__).parents[2] / "scripts" / "benches" / "engine.py"
@@ -33,5 +33,6 @@ def test_costs_are_told_and_nothing_stays_changed(
     assert ensemble.MEMBERS is members
     assert windows.MEMBERS is members
     assert saw_spans.MEMBERS is members
+    assert load_state.MEMBERS is members
     assert len(members) == ensemble._COUNT
     assert write_timeline(forecast(sample_pour, at)) == before

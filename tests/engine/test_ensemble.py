@@ -8,7 +8,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, quantile, quantiles, sister_order
+from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, between, quantile, quantiles, sister_order
 
 
 def test_the_members_are_a_standard_normal_in_each_deviate() -> None:
@@ -22,15 +22,17 @@ def test_the_weather_has_unit_variance_and_lies_between_its_branches() -> None:
     values = [member.weather_z for member in MEMBERS]
     assert statistics.fmean(values) == pytest.approx(0.0, abs=1e-12)
     assert statistics.pstdev(values) == pytest.approx(1.0, abs=1e-12)
-    for member in MEMBERS:
-        assert member.between(BRANCHES[LIKELY], BRANCHES[member.far]) == pytest.approx(member.weather_z)
-        assert 0.0 < member.share < 1.0
+    middle, far = [BRANCHES[LIKELY]] * len(MEMBERS), [BRANCHES[member.far] for member in MEMBERS]
+    assert between(middle, far) == pytest.approx(values)
+    assert all(0.0 < member.share < 1.0 for member in MEMBERS)
+    assert values == sorted(values), "cool to warm"
 
 
 def test_where_a_branch_does_not_get_there_the_nearer_one_counts() -> None:
-    for member in MEMBERS:
-        nearer = math.inf if member.share > 0.5 else 7.0
-        assert member.between(7.0, math.inf) == nearer
+    sevens, never = [7.0] * len(MEMBERS), [math.inf] * len(MEMBERS)
+    far = [member.share > 0.5 for member in MEMBERS]
+    assert between(sevens, never) == [math.inf if is_far else 7.0 for is_far in far]
+    assert between(never, sevens) == [7.0 if is_far else math.inf for is_far in far]
 
 
 def shares_below(weights: tuple[float, float, float], reading: str) -> list[float]:

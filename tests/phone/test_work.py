@@ -4,10 +4,14 @@ import json
 from datetime import datetime
 from typing import Any
 
+import pytest
 from sqlalchemy import select
 from tests.office.learned.closing import ahead, closed, mixed
 from tests.office.scene import FIRST_BATCH, HOUR, MINUTE, Patio
 
+from slabtide.engine import runs
+from slabtide.engine.history import History, follow
+from slabtide.engine.solved import Solved
 from slabtide.log.fold import fold
 from slabtide.log.instants import write_instant
 from slabtide.office.told import reminder_json
@@ -162,6 +166,46 @@ def test_what_if_and_advice_begin_from_it_too(patio: Patio) -> None:
     answer = decide(question)["answer"]["loads"][0]["windows"]["texture"]
     texture = following.mine()["timeline"]["loads"][0]["windows"]["texture"]
     assert answer["before"]["closes"]["likely"] == texture["closes"]["likely"]
+
+
+def test_entry_after_entry_comes_out_as_from_a_worker_that_solved_nothing_before(patio: Patio) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    entries: list[tuple[str, dict[str, Any]]] = [
+        ("check.made", {"load": patio.loads[0], "kind": "footprint", "depth_mm": 9}),
+        ("weather.noted", {"air_temp_c": 33.5, "rh": 0.35, "wind_kmh": 19}),
+        ("check.made", {"load": patio.loads[1], "kind": "mat_refused"}),
+    ]
+    answers = set()
+    for turn, (kind, body) in enumerate(entries):
+        now = NOON + turn * MINUTE
+        patio.record(kind, body, now)
+        question = asked(patio, now)
+        answers.add(text := work_text(json.dumps(question)))
+        assert json.loads(text) == work(question)
+        ask = question | {"decide": "what_if", "changes": [{"change": "people", "people": 6}]}
+        assert json.loads(work_text(json.dumps(ask))) == decide(ask)
+    assert len(answers) == len(entries)
+
+
+def test_a_check_solves_no_heat_of_the_likely_weather_anew(
+    patio: Patio, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    patio.poured()
+    patio.tick(NOON)
+    histories: list[History] = []
+
+    def counted(*given: Any) -> History:
+        histories.append(follow(*given))
+        return histories[-1]
+
+    monkeypatch.setattr(runs, "follow", counted)
+    solved = Solved()
+    work(asked(patio, NOON), solved)
+    assert len(histories) == 4 * 2
+    patio.record("check.made", {"load": patio.loads[0], "kind": "footprint", "depth_mm": 9}, NOON + MINUTE)
+    work(asked(patio, NOON + MINUTE), solved)
+    assert len(histories) == 4 * 2 + 2 * 2, "two loads, each in cooler and in warmer weather than told"
 
 
 def test_without_weather_the_phone_asks_for_it(patio: Patio) -> None:

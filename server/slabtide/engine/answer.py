@@ -4,6 +4,7 @@ from zoneinfo import ZoneInfo
 
 from slabtide.engine.answer_days import write_days, write_saw_plan, write_slot
 from slabtide.engine.answer_odds import write_learned, write_pace
+from slabtide.engine.solved import Solved
 from slabtide.engine.timeline import (
     SLOT_NAMES,
     WINDOW_NAMES,
@@ -15,15 +16,18 @@ from slabtide.engine.timeline import (
     Timeline,
     Window,
 )
-from slabtide.engine.times_out import time_out, when_out
+from slabtide.engine.times_out import time_out, times_out, when_out
 
 
-def write_timeline(timeline: Timeline) -> dict[str, object]:
-    """The timeline as JSON-ready data, times ISO 8601 in the pour's own zone."""
-    zone = ZoneInfo(timeline.time_zone)
+def write_timeline(timeline: Timeline, solved: Solved | None = None) -> dict[str, object]:
+    """The timeline as JSON-ready data, times ISO 8601 in the pour's own zone.
+
+    solved -- that of the forecast: a curve that goes on at the times it had keeps their text
+    """
+    zone, kept = ZoneInfo(timeline.time_zone), Solved() if solved is None else solved
     return {
         "version": timeline.version,
-        "loads": [_load_out(load, zone) for load in timeline.loads],
+        "loads": [_load_out(load, zone, kept) for load in timeline.loads],
         "pace": timeline.pace and write_pace(timeline.pace, zone),
         "slots": {
             name: [write_slot(slot, zone) for slot in timeline.slots.get(name, ())] for name in SLOT_NAMES
@@ -35,14 +39,16 @@ def write_timeline(timeline: Timeline) -> dict[str, object]:
     }
 
 
-def _load_out(load: LoadTimeline, zone: ZoneInfo) -> dict[str, object]:
+def _load_out(load: LoadTimeline, zone: ZoneInfo, kept: Solved) -> dict[str, object]:
+    # Times on one UTC clock are the same where they are equal; those of a zone are not where it turns back.
+    texts = kept.of(times_out, tuple(point.at for point in load.curve), zone)
     windows = {name: window_out(load.windows.get(name), zone) for name in WINDOW_NAMES}
     return {
         "id": load.id,
         "windows": windows,
         "learned": write_learned(load.learned, zone),
         "saw_practice": _practice_out(load.saw_practice, zone),
-        "curve": [_point_out(point, zone) for point in load.curve],
+        "curve": [_point_out(point, at) for point, at in zip(load.curve, texts, strict=True)],
     }
 
 
@@ -66,9 +72,9 @@ def window_out(window: Window | None, zone: ZoneInfo) -> dict[str, object] | Non
     }
 
 
-def _point_out(point: CurvePoint, zone: ZoneInfo) -> dict[str, object]:
+def _point_out(point: CurvePoint, at: str) -> dict[str, object]:
     return {
-        "at": time_out(point.at, zone),
+        "at": at,
         "surface_temp_c": round(point.surface_temp_c, 2),
         "mean_temp_c": round(point.mean_temp_c, 2),
         "equivalent_age_h": round(point.equivalent_age_h, 3),

@@ -27,6 +27,27 @@ def time_at(times_s: Sequence[int], series: Sequence[float], value: float) -> fl
     return times_s[index - 1] + share * (times_s[index] - times_s[index - 1])
 
 
+def times_at(times_s: Sequence[int], series: Sequence[float], values: Sequence[float]) -> list[float]:
+    """`time_at` for many values of one series.
+
+    >>> times_at([0, 10, 20], [1.0, 2.0, 4.0], [3.0, 0.5, 9.0])
+    [15.0, 0.0, inf]
+    """
+    first_s, count = float(times_s[0]), len(series)
+    found = []
+    for value in values:
+        index = bisect_left(series, value)
+        if index == 0:
+            found.append(first_s)
+        elif index == count:
+            found.append(math.inf)
+        else:
+            before, before_s = series[index - 1], times_s[index - 1]
+            share = (value - before) / (series[index] - before)
+            found.append(before_s + share * (times_s[index] - before_s))
+    return found
+
+
 def value_at(times_s: Sequence[int], series: Sequence[float], time_s: float) -> float:
     """A series at a time, straight between its entries, level before and after.
 
@@ -42,20 +63,22 @@ def value_at(times_s: Sequence[int], series: Sequence[float], time_s: float) -> 
     return series[index - 1] + share * (series[index] - series[index - 1])
 
 
-def time_at_age(history: History, age_h: float) -> float:
-    """Time [s] at which the depth's mean equivalent age is reached, past the history's end if need be.
+def times_at_ages(history: History, ages_h: Sequence[float]) -> list[float]:
+    """Times [s] at which the depth's mean comes to equivalent ages, past the history's end if need be.
 
     Past the end it goes on at the pace of the last day; infinity beyond sixty days.
     """
     times, ages = history.times_s, history.mean_age_h
-    if age_h <= ages[-1]:
-        return time_at(times, ages, age_h)
+    found = times_at(times, ages, ages_h)
     start = bisect_left(times, max(times[0], times[-1] - _TAIL_S))
     if times[-1] == times[start] or ages[-1] <= ages[start]:
-        return math.inf
-    pace = (ages[-1] - ages[start]) / (times[-1] - times[start])
-    span = (age_h - ages[-1]) / pace
-    return times[-1] + span if span <= _FURTHEST_S else math.inf
+        return found
+    pace, last_h, last_s = (ages[-1] - ages[start]) / (times[-1] - times[start]), ages[-1], times[-1]
+    for i, age_h in enumerate(ages_h):
+        if age_h > last_h:
+            span = (age_h - last_h) / pace
+            found[i] = last_s + span if span <= _FURTHEST_S else math.inf
+    return found
 
 
 def first_time(times_s: Sequence[float], series: Sequence[float], limit: float) -> float:

@@ -6,6 +6,7 @@ lay and tamp; below `TAMPER_FROM_MPA` a mat prints under body weight alone, whic
 from the front while it is printed, while it guides the next one, and while it is carried.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -33,11 +34,21 @@ class CrewRate:
 
     def finish_s(self, start_s: float, area_m2: float, tamper_s: float) -> float:
         """When an area is done [s], begun at `start_s`; it wants the tamper from `tamper_s`."""
-        soft_h = max(0.0, tamper_s - start_s) / 3600.0
-        easy = self.soft_m2_h * soft_h
-        if easy >= area_m2:
-            return start_s + 3600.0 * area_m2 / self.soft_m2_h
-        return max(start_s, tamper_s) + 3600.0 * (area_m2 - easy) / self.tamper_m2_h
+        return self.finishes_s([start_s], area_m2, [tamper_s])[0]
+
+    def finishes_s(
+        self, starts_s: Sequence[float], area_m2: float, tampers_s: Sequence[float]
+    ) -> list[float]:
+        """`finish_s` for many starts."""
+        soft, hard, whole_s = self.soft_m2_h, self.tamper_m2_h, 3600.0 * area_m2 / self.soft_m2_h
+        found = []
+        for start, tamper in zip(starts_s, tampers_s, strict=True):
+            easy = soft * ((tamper - start) / 3600.0) if tamper > start else 0.0
+            if easy >= area_m2:
+                found.append(start + whole_s)
+            else:
+                found.append((tamper if tamper > start else start) + 3600.0 * (area_m2 - easy) / hard)
+        return found
 
     def done_m2(self, start_s: float, until_s: float, tamper_s: float) -> float:
         """The area done [m2] from one time to another [s]; `finish_s` asked the other way."""

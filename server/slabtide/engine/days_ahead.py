@@ -17,6 +17,7 @@ from slabtide.engine.pour import Pour
 from slabtide.engine.runs import Run
 from slabtide.engine.slots import Gate, Hour, HoursOut, hours_of, judge
 from slabtide.engine.slots_needs import Needs, needs_of
+from slabtide.engine.solved import Solved
 from slabtide.engine.surface_days import surface_by_hour
 from slabtide.engine.timeline import LoadTimeline, Slot
 
@@ -102,6 +103,11 @@ class _Scene:
     hours: tuple[Hour, ...]
     airs: tuple[Air, ...]
     placed_s: float
+    solved: Solved
+
+    def moisture(self, wettings: Sequence[Wetting], pace: float = 1.0) -> Moisture:
+        """What the surface holds, by what wetted it and at a pace of evaporation."""
+        return self.solved.of(moisture, self.airs, self.placed_s, tuple(wettings), pace)
 
 
 def _scene(pour: Pour, at: datetime, runs: Sequence[Run], clock: Clock) -> _Scene:
@@ -109,11 +115,12 @@ def _scene(pour: Pour, at: datetime, runs: Sequence[Run], clock: Clock) -> _Scen
     forcing = hourly_forcing(hourly, pour.slab.solar_absorptivity, at, 0.0, pour.slab.shade)
     column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
     ground_c = pour.slab.ground_temp_c
-    surfaces = [surface_by_hour(run.likely, forcing, column, ground_c) for run in runs]
+    surfaces = [run.solved.of(surface_by_hour, run.likely, forcing, column, ground_c) for run in runs]
     together = list(zip(*surfaces, strict=True))
     coolest, warmest = [min(one) for one in together], [max(one) for one in together]
     placed_s = max(clock.seconds(run.load.placed_to) for run in runs)
-    return _Scene(hours_of(hourly, coolest, warmest), _airs(pour, forcing, coolest, clock), placed_s)
+    airs = _airs(pour, forcing, coolest, clock)
+    return _Scene(hours_of(hourly, coolest, warmest), airs, placed_s, runs[0].solved)
 
 
 def _airs(
@@ -157,7 +164,7 @@ def _drying(scene: _Scene, later: Later, at: datetime, clock: Clock) -> Drying:
     index = min(last, max(0, math.floor(clock.seconds(at) / 3600.0)))
     wettings = _wettings(later, at, clock)
     paces = (1.0 + BAND, 1.0, 1.0 - BAND)
-    told = [moisture(scene.airs, scene.placed_s, wettings, pace) for pace in paces]
+    told = [scene.moisture(wettings, pace) for pace in paces]
     dry_s = sorted(one.dry_at_s[index] for one in told)
     dry_at = [None if math.isinf(s) else clock.at(s) for s in dry_s]
     return Drying(told[1].water_kg_m2[index], told[1].cause[index], (dry_at[0], dry_at[1], dry_at[2]))
@@ -217,7 +224,7 @@ class _Chain:
     def _water(self, wash_at: datetime | None) -> Moisture:
         if wash_at not in self.water:
             wettings = _wettings(self.later, self.at, self.clock, wash_at)
-            self.water[wash_at] = moisture(self.scene.airs, self.scene.placed_s, wettings)
+            self.water[wash_at] = self.scene.moisture(wettings)
         return self.water[wash_at]
 
     def _gate(self, needs: Needs, coat: int, before: After | None) -> tuple[Gate, datetime | None]:

@@ -24,7 +24,8 @@ QUANTILES = (0.1, 0.5, 0.9)
 @dataclass(frozen=True, slots=True)
 class Member:
     """One way it may go, as standard normal deviates: weather, set factor, and the two readings (of firm
-    enough, of too firm). Its weather lies a `share` [0..1] of the way from the middle branch to `far`."""
+    enough, of too firm). Its weather lies a `share` [0..1] of the way from the middle branch to `far`.
+    Members stand in the order of their weather, cool to warm."""
 
     weather_z: float
     far: int
@@ -38,19 +39,13 @@ class Member:
         """The branch of the weather it is nearest to."""
         return self.far if self.share > 0.5 else LIKELY
 
-    def between(self, middle_s: float, far_s: float) -> float:
-        """The time [s] at its weather from those in the middle branch and the far one: straight between, the
-        nearer one where either is infinite."""
-        if math.isinf(middle_s) or math.isinf(far_s):
-            return far_s if self.share > 0.5 else middle_s
-        return middle_s + (far_s - middle_s) * self.share
 
-
-def _strata(count: int) -> list[float]:
+@cache
+def _strata(count: int) -> tuple[float, ...]:
     """The middles of equally likely strata of the normal law, brought to unit variance."""
     middles = [NormalDist().inv_cdf((k + 0.5) / count) for k in range(count)]
     spread = math.sqrt(math.fsum(z * z for z in middles) / count)
-    return [z / spread for z in middles]
+    return tuple(z / spread for z in middles)
 
 
 def _members() -> tuple[Member, ...]:
@@ -64,6 +59,17 @@ def _members() -> tuple[Member, ...]:
 
 
 MEMBERS = _members()
+
+
+def between(middle_s: Sequence[float], far_s: Sequence[float]) -> list[float]:
+    """Per member the time [s] at its weather, from those in the middle branch and in its far one: straight
+    between, the nearer one where either is infinite."""
+    return [
+        middle + (far - middle) * member.share
+        if middle < math.inf and far < math.inf
+        else (far if member.share > 0.5 else middle)
+        for member, middle, far in zip(MEMBERS, middle_s, far_s, strict=True)
+    ]
 
 
 @cache

@@ -44,7 +44,7 @@ class Birth:
     covers: tuple[CoverSpan, ...] = ()
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class History:
     """Series over `times_s` [s from the first weather hour]; ages are equivalent hours at 23 °C.
 
@@ -52,6 +52,7 @@ class History:
     of the whole depth. `lift_c` is the surface above the mean in the straight line through the depth.
     `loss` is what the surface gives up [kg/m2/h], `demand` what it would if wet (nothing under a cover).
     `film_dry_s` is when evaporation has caught up with bleeding, `dry_since_s` when the sheen is gone.
+    It is the same as itself alone, so that what follows from it can be kept by it.
     """
 
     times_s: list[int] = field(default_factory=list)
@@ -91,6 +92,11 @@ def follow(
     if ledger is not None:
         life.close(ledger)
     return history
+
+
+def felt(birth: Birth, hours: Sequence[Forcing]) -> tuple[Forcing, ...]:
+    """The hours that a history gets to feel: with what is told past its end it comes out the same."""
+    return tuple(hours[: (birth.start_s + HORIZON_S) // 3600 + 2])
 
 
 def _spans(horizon_s: int, changes_s: Sequence[int], coarse_s: int) -> Iterator[tuple[int, bool]]:

@@ -1,7 +1,7 @@
 """What the checks changed, load by load, so that a screen can say it."""
 
 from collections.abc import Iterator, Sequence
-from datetime import UTC, datetime, tzinfo
+from datetime import UTC, tzinfo
 
 from slabtide.engine.learning import Belief
 from slabtide.engine.load_state import LoadState
@@ -10,22 +10,26 @@ from slabtide.engine.notices import Clock
 from slabtide.engine.pour import Pour
 from slabtide.engine.runs import Run, Seen, beliefs_after, believing
 from slabtide.engine.timeline import Learned, LearnedChange, Notice
-from slabtide.engine.windows import surface_bands
+from slabtide.engine.windows import Band, surface_bands
 
 _MOST_CHANGES = 8  # the latest; earlier ones are long taken in
 _Z_10 = 1.2815515655446004
 
 
-def learned_by_load(pour: Pour, runs: Sequence[Run], seen: Seen, clock: Clock) -> dict[str, Learned]:
-    """What was learned of every load."""
+def learned_by_load(
+    pour: Pour, runs: Sequence[Run], textures: Sequence[Band], seen: Seen, clock: Clock
+) -> dict[str, Learned]:
+    """What was learned of every load; `textures` are their windows by all that is known."""
     changes: dict[str, list[LearnedChange]] = {run.load.id: [] for run in runs}
     count = len(seen.readings)
     first = max(0, count - _MOST_CHANGES)
-    beliefs = [beliefs_after(runs, pour, seen.readings[:n])[0] for n in range(first, count + 1)]
-    for run in runs if count else ():
-        closes = [_texture_closes(run.state, told[run.load.id], clock) for told in beliefs]
+    beliefs = [beliefs_after(runs, pour, seen.readings[:n])[0] for n in range(first, count)]
+    for run, texture in zip(runs, textures, strict=True) if count else ():
+        bands = [_texture(run.state, told[run.load.id]) for told in beliefs]
+        closes = [clock.at(band.closes[1]) if band.closes else None for band in (*bands, texture)]
+        factors = [*(told[run.load.id].set_factor for told in beliefs[1:]), run.state.set_factor]
         for n, check in enumerate(seen.checks[first:]):
-            faster = run.expected.set_factor / beliefs[n + 1][run.load.id].set_factor - 1.0
+            faster = run.expected.set_factor / factors[n] - 1.0
             was, now = closes[n], closes[n + 1]
             at = check.at.astimezone(UTC)
             changes[run.load.id].append(LearnedChange(check.load, at, check.kind, 100.0 * faster, was, now))
@@ -53,6 +57,5 @@ def _band(state: LoadState) -> tuple[float, float, float]:
     return state.factor_at(-_Z_10), state.set_factor, state.factor_at(_Z_10)
 
 
-def _texture_closes(state: LoadState, belief: Belief, clock: Clock) -> datetime | None:
-    closes = surface_bands(believing(state, belief), ("texture",))["texture"].closes
-    return clock.at(closes[1]) if closes else None
+def _texture(state: LoadState, belief: Belief) -> Band:
+    return surface_bands(believing(state, belief), ("texture",))["texture"]

@@ -1,16 +1,22 @@
 """One load in all the ways it may go: its histories, its set factor, and how the two act on each other."""
 
 import math
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal, TypeVar
 
-from slabtide.engine.clocks import time_at, value_at
-from slabtide.engine.ensemble import LIKELY, SISTERS_TOGETHER, Member
+from slabtide.engine.clocks import time_at, times_at, value_at
+from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, SISTERS_TOGETHER, between
 from slabtide.engine.history import History
 from slabtide.engine.pour import Load, Pour
 
+if TYPE_CHECKING:
+    from slabtide.engine.timeline import WindowName
+    from slabtide.engine.windows import Work
+
 Span = tuple[float, float]  # opens and closes [s]; infinity = not within reach
+Asked = TypeVar("Asked")
 ClockName = Literal["surface_age_h", "top_age_h", "mean_age_h"]
 
 OPEN_READING_SD = 0.08  # of log age, of firm enough (EST)
@@ -32,6 +38,8 @@ class LoadState:
     `per_weather` is what its logarithm is more by per standard deviation of warmer weather, `together` its
     correlation with the first load's.
     `placed`: it lies there already, so that no weather can take its windows any more.
+    `powers` and `works` are what was worked out of it so far; a state with anything replaced begins its
+    `works` anew.
     """
 
     pour: Pour
@@ -46,6 +54,7 @@ class LoadState:
     per_weather: float = 0.0
     together: float = SISTERS_TOGETHER
     powers: dict[tuple[ClockName, float, bool], float] = field(default_factory=dict)
+    works: "dict[WindowName, Work]" = field(init=False, default_factory=dict)
 
     @property
     def likely(self) -> History:
@@ -61,20 +70,34 @@ class LoadState:
         own_sd = math.sqrt(max(0.0, self.set_factor_sd**2 - self.per_weather**2))
         return self.set_factor * math.exp(self.per_weather * weather_z + own_sd * set_z)
 
-    def factor_of(self, member: Member) -> float:
-        """A member's set factor."""
-        return self.factor_in(member.weather_z, member.set_z)
+    def factors(self) -> list[float]:
+        """Every member's set factor."""
+        own_sd = math.sqrt(max(0.0, self.set_factor_sd**2 - self.per_weather**2))
+        middle, per_weather, exp = self.set_factor, self.per_weather, math.exp
+        return [middle * exp(per_weather * member.weather_z + own_sd * member.set_z) for member in MEMBERS]
 
-    def reached_s(self, clock: ClockName, age_h: float, member: Member) -> float:
-        """When a clock comes to an age [h] in a member's weather [s]; infinity if it doesn't."""
-        middle, far = self.histories[LIKELY], self.histories[member.far]
-        return member.between(
-            time_at(middle.times_s, getattr(middle, clock), age_h),
-            time_at(far.times_s, getattr(far, clock), age_h),
+    def reached_s(self, clock: ClockName, ages_h: Sequence[float]) -> list[float]:
+        """Per member when a clock comes to its age [h] in its weather [s]; infinity if it doesn't."""
+        return self.in_weather(
+            lambda history, ages: times_at(history.times_s, getattr(history, clock), ages), ages_h
         )
 
-    def needed_h(self, clock: ClockName, age_h: float, factor: float) -> float:
-        """The age to wait for on a history of the mix, so as to tell of a load with another set factor.
+    def in_weather(
+        self, read: Callable[[History, Sequence[Asked]], list[float]], asked: Sequence[Asked]
+    ) -> list[float]:
+        """Per member a time [s] at its weather, read in the middle branch and in the one its weather is on
+        the way to.
+
+        read -- the times in one branch for what some members ask
+        asked -- what each member asks
+        """
+        cooler = bisect_left(MEMBERS, BRANCHES[LIKELY], key=lambda member: member.weather_z)
+        cool, middle, warm = self.histories
+        far = read(cool, asked[:cooler]) + read(warm, asked[cooler:])
+        return between(read(middle, asked), far)
+
+    def needed_h(self, clock: ClockName, age_h: float, factors: Sequence[float]) -> list[float]:
+        """The ages to wait for on a history of the mix, so as to tell of loads with other set factors.
 
         A slower load also gives its heat later and so runs cooler: its clock is stretched by more than the
         factor, a quicker one's shortened by more. The slow history tells by how much, as a power of the
@@ -82,8 +105,11 @@ class LoadState:
 
         age_h -- equivalent age that is asked for, at a set factor of 1 [h]
         """
-        own = self.pour.mix.set_factor
-        return own * age_h * math.pow(factor / own, self._power(clock, age_h, factor > own))
+        own, power = self.pour.mix.set_factor, math.pow
+        usual_h = own * age_h
+        slower = self._power(clock, age_h, True) if max(factors) > own else 1.0
+        quicker = self._power(clock, age_h, False) if min(factors) <= own else 1.0
+        return [usual_h * power(factor / own, slower if factor > own else quicker) for factor in factors]
 
     def factor_needing(self, clock: ClockName, age_h: float, reached_h: float) -> float:
         """The set factor that needs just the age reached on a history of the mix; `needed_h` backwards."""

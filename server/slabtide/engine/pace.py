@@ -92,7 +92,7 @@ def leg_of(state: LoadState, turn: int) -> Leg:
     The race is with the concrete's own clock: what weather may spoil is told by its own notice.
     """
     order = sister_order(turn, state.together)
-    spans = texture_spans(replace(state, placed=True))
+    spans = texture_spans(state if state.placed else replace(state, placed=True))
     tamper = resistance_times(state, TAMPER_FROM_MPA)
     return Leg(
         state.load.id,

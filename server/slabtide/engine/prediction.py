@@ -9,7 +9,7 @@ from slabtide.engine.cracking import StressPath, stress_path
 from slabtide.engine.cut_plan import saw_plan
 from slabtide.engine.days_ahead import days_ahead, slots_by_work
 from slabtide.engine.ensemble import LIKELY
-from slabtide.engine.history import FINE_UNTIL_S
+from slabtide.engine.history import FINE_UNTIL_S, History
 from slabtide.engine.learned import contradiction_notices, learned_by_load
 from slabtide.engine.notices import Clock, LoadView, all_notices
 from slabtide.engine.pace import pace_of
@@ -20,8 +20,9 @@ from slabtide.engine.saw_practice import drops_at, load_practice
 from slabtide.engine.setting import (
     final_set_h,
     initial_set_h,
-    penetration_mpa,
+    penetrations_mpa,
 )
+from slabtide.engine.solved import Solved
 from slabtide.engine.spoiling import freezes_at
 from slabtide.engine.strength import strength_mpa
 from slabtide.engine.timeline import (
@@ -39,11 +40,13 @@ from slabtide.engine.windows import Band, load_bands
 _COARSE_CURVE_S = 1800
 
 
-def forecast(pour: Pour, at: datetime) -> Timeline:
+def forecast(pour: Pour, at: datetime, solved: Solved | None = None) -> Timeline:
     """The timeline of a pour as seen at a time: same input, same output, to the second.
 
     pour -- the pour, as `contract.read_pour` gives it
     at -- now, with UTC offset. Weather before it counts as measured, checks after it are not seen
+    solved -- heat that was solved for earlier forecasts, and where this one's is kept: it saves time and
+        changes no digit
 
     Raises: ValueError when `at` has no UTC offset.
     """
@@ -51,9 +54,10 @@ def forecast(pour: Pour, at: datetime) -> Timeline:
         raise ValueError("at needs a UTC offset")
     words = mix_words(pour.mix)
     clock = Clock(pour.weather.hourly[0].at)
-    runs, seen = run_loads(pour, at, clock)
+    runs, seen = run_loads(pour, at, clock, solved)
     views = [_view(run) for run in runs]
-    learned = learned_by_load(pour, runs, seen, clock)
+    textures = [view.bands["texture"] for view in views]
+    learned = learned_by_load(pour, runs, textures, seen, clock)
     loads = tuple(
         _timeline(run, view, learned[run.load.id], clock) for run, view in zip(runs, views, strict=True)
     )
@@ -129,25 +133,32 @@ def _curve(run: Run, clock: Clock) -> tuple[CurvePoint, ...]:
     mix = pour.mix
     initial, final = initial_set_h(mix), final_set_h(mix)
     path = stress_path(history, pour, factor)
-    points = []
-    for i, time in enumerate(history.times_s):
-        passed = time - history.times_s[0]
-        if passed > FINE_UNTIL_S and passed % _COARSE_CURVE_S:
-            continue
-        age = history.mean_age_h[i]
-        points.append(
-            CurvePoint(
-                at=clock.at(time),
-                surface_temp_c=history.surface_c[i],
-                mean_temp_c=history.mean_c[i],
-                equivalent_age_h=age,
-                penetration_mpa=penetration_mpa(history.top_age_h[i] / factor, initial, final),
-                strength_mpa=strength_mpa(age / factor / mix.strength_slowness, mix.design_strength_mpa),
-                stress_ratio=_ratio_at(path, time),
-                evaporation_kg_m2_h=history.loss[i],
-            )
+    slowness, design = mix.strength_slowness, mix.design_strength_mpa
+    shown = run.solved.of(_shown, history, clock.anchor)
+    penetrations = penetrations_mpa([history.top_age_h[i] / factor for i, _ in shown], initial, final)
+    return tuple(
+        CurvePoint(
+            at,
+            history.surface_c[i],
+            history.mean_c[i],
+            history.mean_age_h[i],
+            penetration,
+            strength_mpa(history.mean_age_h[i] / factor / slowness, design),
+            _ratio_at(path, history.times_s[i]),
+            history.loss[i],
         )
-    return tuple(points)
+        for (i, at), penetration in zip(shown, penetrations, strict=True)
+    )
+
+
+def _shown(history: History, anchor: datetime) -> tuple[tuple[int, datetime], ...]:
+    """The times of a history that its curve shows, by their place in it."""
+    clock, born_s = Clock(anchor), history.times_s[0]
+    return tuple(
+        (i, clock.at(time))
+        for i, time in enumerate(history.times_s)
+        if time - born_s <= FINE_UNTIL_S or (time - born_s) % _COARSE_CURVE_S == 0
+    )
 
 
 def _ratio_at(path: StressPath, time: float) -> float:

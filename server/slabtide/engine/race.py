@@ -40,11 +40,8 @@ def run_race(legs: Sequence[Leg], rate: CrewRate | Sequence[CrewRate], ready_s: 
     free = [ready_s] * len(legs[0].opens_s)
     passages = []
     for leg, rate in zip(legs, rates, strict=True):
-        reached = [max(a, b) for a, b in zip(free, leg.opens_s, strict=True)]
-        finished = [
-            rate.finish_s(start, leg.area_m2, tamper)
-            for start, tamper in zip(reached, leg.tamper_s, strict=True)
-        ]
+        reached = list(map(max, free, leg.opens_s))
+        finished = rate.finishes_s(reached, leg.area_m2, leg.tamper_s)
         slack = [close - end for close, end in zip(leg.closes_s, finished, strict=True)]
         free = [
             min(end, max(start, close)) + _MOVE_S
@@ -56,13 +53,13 @@ def run_race(legs: Sequence[Leg], rate: CrewRate | Sequence[CrewRate], ready_s: 
 
 def chance_to_miss(passages: Sequence[Passage]) -> float:
     """Share of members in which any load is not done by its close [0..1]."""
-    count = len(passages[0].slack_s)
-    return sum(any(passage.slack_s[k] < 0.0 for passage in passages) for k in range(count)) / count
+    least = least_slack_s(passages)
+    return sum(slack < 0.0 for slack in least) / len(least)
 
 
 def least_slack_s(passages: Sequence[Passage]) -> list[float]:
     """Per member the least slack of any load [s]: what is in hand where it is tightest."""
-    return [min(passage.slack_s[k] for passage in passages) for k in range(len(passages[0].slack_s))]
+    return list(map(min, zip(*(passage.slack_s for passage in passages), strict=True)))
 
 
 def latest_starts(legs: Sequence[Leg], rate: CrewRate) -> list[float | None]:

@@ -10,7 +10,7 @@ from slabtide.engine.column import slab_column
 from slabtide.engine.covers import spans_of
 from slabtide.engine.ensemble import BRANCHES, LIKELY
 from slabtide.engine.forcing import hourly_forcing
-from slabtide.engine.history import SPREAD_COARSE_S, Birth, History, follow
+from slabtide.engine.history import SPREAD_COARSE_S, Birth, History, felt, follow
 from slabtide.engine.learning import Belief, learn
 from slabtide.engine.load_state import LoadState, slow_ratio
 from slabtide.engine.notices import Clock
@@ -23,16 +23,18 @@ from slabtide.engine.setting import (
     final_set_h,
     initial_set_h,
 )
+from slabtide.engine.solved import Solved
 from slabtide.engine.surface import footprint_age_h
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A load and its state; `expected` is the same before any check."""
+    """A load and its state; `expected` is the same before any check; `solved` is where its heat is kept."""
 
     load: Load
     state: LoadState
     expected: Belief
+    solved: Solved
 
     @property
     def likely(self) -> History:
@@ -49,18 +51,24 @@ class Seen:
     contradictory: frozenset[int] = frozenset()
 
 
-def run_loads(pour: Pour, at: datetime, clock: Clock) -> tuple[list[Run], Seen]:
+def run_loads(pour: Pour, at: datetime, clock: Clock, solved: Solved | None = None) -> tuple[list[Run], Seen]:
     """All loads with their heat solved and their checks weighed.
 
     pour -- as read; each load's mix is resolved here, with what was added to that load alone
     at -- now; checks after it are not seen
+    solved -- heat that was solved before, and where this is kept
     """
-    plain = unlearned_runs(pour, at, clock)
+    plain = unlearned_runs(pour, at, clock, solved)
     return taught(plain, pour, at, clock)
 
 
-def unlearned_runs(pour: Pour, at: datetime, clock: Clock) -> list[Run]:
-    """All loads with their heat solved, no check weighed."""
+def unlearned_runs(pour: Pour, at: datetime, clock: Clock, solved: Solved | None = None) -> list[Run]:
+    """All loads with their heat solved, no check weighed.
+
+    Only the branches to either side rest on `at`: weather ahead is the less sure. The middle one and the
+    slower mix in it go on as they were solved, while load and weather stay as they are.
+    """
+    heat = Solved() if solved is None else solved
     column = slab_column(pour.slab.thickness_m, pour.slab.insulation_r_m2k_w)
     branches = [
         hourly_forcing(pour.weather.hourly, pour.slab.solar_absorptivity, at, branch, pour.slab.shade)
@@ -73,10 +81,11 @@ def unlearned_runs(pour: Pour, at: datetime, clock: Clock) -> list[Run]:
         birth, ratio = _birth(own, load, clock), slow_ratio(mix.set_factor_sd)
         slow_mix = replace(mix, set_factor=mix.set_factor * ratio)
         histories = [
-            follow(birth, mix, column, hours, coarse_s=None if k == LIKELY else SPREAD_COARSE_S)
-            for k, hours in enumerate(branches)
+            heat.of(follow, birth, mix, column, hours, None, None if k == LIKELY else SPREAD_COARSE_S)
+            for k, hours in enumerate(felt(birth, told) for told in branches)
         ]
-        slow = follow(birth, slow_mix, column, branches[LIKELY], coarse_s=SPREAD_COARSE_S)
+        likely = felt(birth, branches[LIKELY])
+        slow = heat.of(follow, birth, slow_mix, column, likely, None, SPREAD_COARSE_S)
         placed_to_s = clock.seconds(load.placed_to)
         state = LoadState(
             own,
@@ -89,7 +98,7 @@ def unlearned_runs(pour: Pour, at: datetime, clock: Clock) -> list[Run]:
             mix.set_factor_sd,
             placed=load.placed_from <= at,
         )
-        runs.append(Run(load, state, Belief(mix.set_factor, mix.set_factor_sd)))
+        runs.append(Run(load, state, Belief(mix.set_factor, mix.set_factor_sd), heat))
     return runs
 
 
@@ -112,7 +121,7 @@ def taught(runs: Sequence[Run], pour: Pour, at: datetime, clock: Clock) -> tuple
             seen.append((check, reading))
     checks, readings = tuple(check for check, _ in seen), tuple(reading for _, reading in seen)
     beliefs, contradictory = beliefs_after(runs, pour, readings)
-    after = [Run(run.load, believing(run.state, beliefs[run.load.id]), run.expected) for run in runs]
+    after = [replace(run, state=believing(run.state, beliefs[run.load.id])) for run in runs]
     return after, Seen(checks, readings, contradictory)
 
 

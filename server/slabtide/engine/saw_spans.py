@@ -2,14 +2,14 @@
 
 import math
 from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from itertools import accumulate
 
 from slabtide.engine.clocks import time_at
 from slabtide.engine.cracking import stress_path
-from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, Member
+from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, between
 from slabtide.engine.history import History
-from slabtide.engine.load_state import OPEN_READING_SD, LoadState, Span
+from slabtide.engine.load_state import OPEN_READING_SD, LoadState
 from slabtide.engine.pour import SawKind
 from slabtide.engine.saw import STRESS_SHARE, STRESS_SHARE_SD, latest_cut_h, ravelling_limit_mpa
 from slabtide.engine.strength import age_at_strength_h
@@ -17,46 +17,44 @@ from slabtide.engine.strength import age_at_strength_h
 _FACTOR_Z = (-2.0, -1.0, 0.0, 1.0, 2.0)  # set factors at which cracking is worked out
 
 
-def saw_spans(state: LoadState) -> list[Span]:
-    """Per member: opens past ravelling, closes as it would crack or where no cut is trusted to help [s]."""
+def saw_spans(state: LoadState) -> tuple[list[float], list[float]]:
+    """Per member when it opens, past ravelling, and when it closes, as it would crack or where no cut is
+    trusted to help [s]; infinity = not within reach."""
     pour = state.pour
     kind: SawKind = pour.saw.kind if pour.saw else "conventional"
     limit = ravelling_limit_mpa(pour.mix.aggregate, kind)
     opens_h = age_at_strength_h(limit, pour.mix.design_strength_mpa) * pour.mix.strength_slowness
-    latest_h = latest_cut_h(kind, opens_h)
-    cracking, begins_s, ends_s = _cracking(state, latest_h), state.likely.times_s[0], state.likely.times_s[-1]
-    spans = []
-    for member in MEMBERS:
-        factor = state.factor_of(member)
-        clean_h = state.needed_h("mean_age_h", opens_h, factor) * math.exp(OPEN_READING_SD * member.open_z)
-        opens = state.reached_s("mean_age_h", clean_h, member)
-        latest = state.reached_s("mean_age_h", state.needed_h("mean_age_h", latest_h, factor), member)
-        share = cracking(member)
-        cracks = begins_s + share * (min(latest, ends_s) - begins_s)
-        spans.append((opens, latest if share >= 1.0 else cracks))
-    return spans
+    latest_h, factors = latest_cut_h(kind, opens_h), state.factors()
+    clean_h = zip(MEMBERS, state.needed_h("mean_age_h", opens_h, factors), strict=True)
+    opens_s = state.reached_s(
+        "mean_age_h", [wait_h * math.exp(OPEN_READING_SD * member.open_z) for member, wait_h in clean_h]
+    )
+    latest_s = state.reached_s("mean_age_h", state.needed_h("mean_age_h", latest_h, factors))
+    begins_s, ends_s = state.likely.times_s[0], state.likely.times_s[-1]
+    closes_s = [
+        latest if share >= 1.0 else begins_s + share * (min(latest, ends_s) - begins_s)
+        for latest, share in zip(latest_s, _cracking(state, latest_h), strict=True)
+    ]
+    return opens_s, closes_s
 
 
-def _cracking(state: LoadState, latest_h: float) -> Callable[[Member], float]:
-    """When a member cracks, as a share of its wait for the latest cut (1: not before it). Worked out in each
-    branch of the weather at some set factors, straight between."""
+def _cracking(state: LoadState, latest_h: float) -> list[float]:
+    """Per member when it cracks, as a share of its wait for the latest cut (1: not before it). Worked out in
+    each branch of the weather at some set factors, straight between."""
     nodes = [
         [_crack_share(state, history, state.factor_in(weather_z, z), latest_h) for z in _FACTOR_Z]
         for weather_z, history in zip(BRANCHES, state.histories, strict=True)
     ]
-
-    def share_of(member: Member) -> float:
+    likely: list[float] = []
+    far: list[float] = []
+    for member in MEMBERS:
         strength_share = STRESS_SHARE * math.exp(STRESS_SHARE_SD * member.close_z)
         place = min(max(member.set_z, _FACTOR_Z[0]), _FACTOR_Z[-1]) - _FACTOR_Z[0]
         index = min(int(place), len(_FACTOR_Z) - 2)
-
-        def in_branch(shares: Sequence[Callable[[float], float]]) -> float:
+        for shares, found in ((nodes[LIKELY], likely), (nodes[member.far], far)):
             before, after = shares[index](strength_share), shares[index + 1](strength_share)
-            return before + (after - before) * (place - index)
-
-        return member.between(in_branch(nodes[LIKELY]), in_branch(nodes[member.far]))
-
-    return share_of
+            found.append(before + (after - before) * (place - index))
+    return between(likely, far)
 
 
 def _crack_share(
@@ -64,7 +62,7 @@ def _crack_share(
 ) -> Callable[[float], float]:
     """For one branch and set factor: when tension comes to a share of strength, as a share of the wait for
     the latest cut (or for the weather's end)."""
-    needed_h = state.needed_h("mean_age_h", latest_h, factor)
+    (needed_h,) = state.needed_h("mean_age_h", latest_h, [factor])
     latest_s = time_at(history.times_s, history.mean_age_h, needed_h)
     path = stress_path(history, state.pour, factor, latest_s)
     peaks = list(accumulate(path.ratios, max))

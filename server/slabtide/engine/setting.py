@@ -1,6 +1,7 @@
 """The set clock: equivalent age to initial and final set, and penetration resistance between."""
 
 import math
+from collections.abc import Sequence
 
 from slabtide.engine.hydration import age_at_degree_h
 from slabtide.engine.pour import Mix
@@ -53,10 +54,16 @@ def penetration_mpa(equivalent_age_h: float, initial_h: float, final_h: float) -
     >>> round(penetration_mpa(5.0, 4.5, 6.0), 2)
     7.38
     """
-    if equivalent_age_h >= final_h:
-        return FINAL_SET_MPA
-    share = max(equivalent_age_h, 0.0) / initial_h
-    return INITIAL_SET_MPA * math.pow(share, penetration_power(initial_h, final_h))
+    return penetrations_mpa([equivalent_age_h], initial_h, final_h)[0]
+
+
+def penetrations_mpa(ages_h: Sequence[float], initial_h: float, final_h: float) -> list[float]:
+    """`penetration_mpa` at many equivalent ages [h]."""
+    power = penetration_power(initial_h, final_h)
+    return [
+        FINAL_SET_MPA if age_h >= final_h else INITIAL_SET_MPA * math.pow(max(age_h, 0.0) / initial_h, power)
+        for age_h in ages_h
+    ]
 
 
 def age_at_penetration_h(resistance_mpa: float, initial_h: float, final_h: float) -> float:

@@ -101,25 +101,19 @@ def stress_ratios(
     gathered = _CORNER if restraint.cornered else 1.0
     dragged = locked = curled = skin = 0.0
     ratios = [0.0]
+    shrunk = [drying_shrinkage((time - times_s[0]) / 86_400.0) for time in times_s]
+    rest_c = [surface - mean - lift for surface, mean, lift in zip(surface_c, mean_c, lift_c, strict=True)]
     for i in range(1, len(times_s)):
         strength = strength_mpa((ages_h[i] + ages_h[i - 1]) / 2.0, design_strength_mpa)
         stiffness = stiffness_mpa(strength)
         per_kelvin = stiffness * EXPANSION_PER_K
-        dried = drying_shrinkage((times_s[i] - times_s[0]) / 86_400.0)
-        dried -= drying_shrinkage((times_s[i - 1] - times_s[0]) / 86_400.0)
-        pulled = per_kelvin * (mean_c[i - 1] - mean_c[i]) + stiffness * dried
+        pulled = per_kelvin * (mean_c[i - 1] - mean_c[i]) + stiffness * (shrunk[i] - shrunk[i - 1])
         dragged = min(limit, max(-limit, dragged + pulled))
         locked += pulled
         curled += per_kelvin * (lift_c[i - 1] - lift_c[i])
-        skin += per_kelvin * (
-            _residue(surface_c, mean_c, lift_c, i - 1) - _residue(surface_c, mean_c, lift_c, i)
-        )
+        skin += per_kelvin * (rest_c[i - 1] - rest_c[i])
         share = curl_coefficient(length / stiffness_radius_m(stiffness, restraint.thickness_m))
         held = (1.0 - bonded) * dragged + bonded * locked
         tension = RELAXATION * (gathered * (held + share * curled) + skin)
         ratios.append(min(RATIO_CAP, max(0.0, tension / tensile_strength_mpa(strength))))
     return ratios
-
-
-def _residue(surface_c: Sequence[float], mean_c: Sequence[float], lift_c: Sequence[float], i: int) -> float:
-    return surface_c[i] - mean_c[i] - lift_c[i]

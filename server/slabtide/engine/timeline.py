@@ -6,7 +6,7 @@ Times are UTC `datetime`s on whole seconds; `contract.write_timeline` puts them 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from slabtide.engine.crew import CrewRate
 from slabtide.engine.later import WorkName
@@ -44,8 +44,7 @@ class Window:
     closes: When | None
 
 
-@dataclass(frozen=True, slots=True)
-class CurvePoint:
+class CurvePoint(NamedTuple):
     """The likely state of one load at one time. `penetration_mpa` is capped at final set, 27.6 MPa."""
 
     at: datetime

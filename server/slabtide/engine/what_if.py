@@ -10,6 +10,7 @@ from slabtide.engine.answer_odds import write_pace
 from slabtide.engine.changes import PourChange, changed
 from slabtide.engine.pour import Pour
 from slabtide.engine.prediction import forecast
+from slabtide.engine.solved import Solved
 from slabtide.engine.timeline import LoadTimeline, Timeline, WindowName
 from slabtide.engine.times_out import time_out
 
@@ -27,18 +28,24 @@ class WhatIf:
 
 
 def what_if(
-    pour: Pour, at: datetime, changes: Sequence[PourChange], before: Timeline | None = None
+    pour: Pour,
+    at: datetime,
+    changes: Sequence[PourChange],
+    before: Timeline | None = None,
+    solved: Solved | None = None,
 ) -> WhatIf:
     """The pour with changes made, beside the pour as it is.
 
     at -- now: what is batched or placed by then stays as it is
     changes -- as `read_changes` gives them
     before -- the forecast of the pour as it is at the same time, where it is at hand already
+    solved -- heat that was solved before, and where this is kept
 
     Raises: ValueError when `at` has no UTC offset.
     """
     after = changed(pour, at, changes)
-    return WhatIf(at, after, before or forecast(pour, at), forecast(after, at))
+    heat = Solved() if solved is None else solved  # what the changes leave alone is solved once
+    return WhatIf(at, after, before or forecast(pour, at, heat), forecast(after, at, heat))
 
 
 def write_what_if(told: WhatIf) -> dict[str, object]:

@@ -5,8 +5,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from slabtide.engine.bleeding import REABSORBED_SHARE
-from slabtide.engine.clocks import time_at, time_at_age
-from slabtide.engine.ensemble import MEMBERS, Member, quantiles
+from slabtide.engine.clocks import times_at, times_at_ages
+from slabtide.engine.ensemble import MEMBERS, quantiles
 from slabtide.engine.history import History
 from slabtide.engine.load_state import OPEN_READING_SD, LoadState, Span
 from slabtide.engine.saw_spans import saw_spans
@@ -47,10 +47,19 @@ class Band:
     why: str
 
 
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Per member when work opens and closes [s], and what would end it."""
+
+    opens_s: Sequence[float]
+    closes_s: Sequence[float]
+    spoils: Sequence[Spoil]
+
+
 def load_bands(state: LoadState) -> dict[WindowName, Band]:
     """Every window of a load. Source: the two clocks, strength and stress; see docs/engine.md."""
     bands = surface_bands(state)
-    bands["saw"] = _band([(span, _UNSPOILT) for span in saw_spans(state)], state)
+    bands["saw"] = _band(_saw_work(state), state)
     for name, opens in _later_work(state).items():
         bands[name] = _open_band(opens)
     return bands
@@ -69,8 +78,9 @@ def texture_spans(state: LoadState) -> list[Span]:
 
 def member_spans(state: LoadState) -> dict[WindowName, list[Span]]:
     """Per member when edging, magging, texturing and sawing open and close [s], as the bands count them."""
-    spans = {name: _kept(work, state) for name, work in _surface_work(state, SURFACE_WORK).items()}
-    spans["saw"] = _kept([(span, _UNSPOILT) for span in saw_spans(state)], state)
+    works = _surface_work(state, SURFACE_WORK)
+    spans = {name: _kept(works[name], state) for name in SURFACE_WORK}
+    spans["saw"] = _kept(_saw_work(state), state)
     return spans
 
 
@@ -78,49 +88,65 @@ def resistance_times(state: LoadState, resistance_mpa: float) -> list[float]:
     """Per member when the top reaches a penetration resistance [MPa], as [s]; infinity if it doesn't."""
     mix = state.pour.mix
     age_h = age_at_penetration_h(resistance_mpa, initial_set_h(mix), final_set_h(mix))
-    times = []
-    for member in MEMBERS:
-        needed_h = state.needed_h("top_age_h", age_h, state.factor_of(member))
-        stiff = math.exp(_CLOSE_READING_SD * member.close_z)
-        times.append(state.reached_s("top_age_h", needed_h * stiff, member))
-    return times
+    return _too_firm_s(state, age_h, state.factors())
 
 
-def _surface_work(
-    state: LoadState, names: Sequence[WindowName]
-) -> Mapping[WindowName, list[tuple[Span, Spoil]]]:
-    """Edge, mag and texture: spans and what spoils them, per member."""
-    mix = state.pour.mix
+def _surface_work(state: LoadState, names: Sequence[WindowName]) -> Mapping[WindowName, Work]:
+    """Edge, mag and texture, each worked out once for a state."""
+    works = state.works
+    if missing := [name for name in names if name not in works]:
+        works |= _worked_out(state, missing)
+    return works
+
+
+def _worked_out(state: LoadState, names: Sequence[WindowName]) -> Mapping[WindowName, Work]:
+    mix, factors = state.pour.mix, state.factors()
     footprint, initial, final = footprint_age_h(mix), initial_set_h(mix), final_set_h(mix)
-    closes_h = {name: age_at_penetration_h(_CLOSES_MPA[name], initial, final) for name in names}
-    spoils = [_spoil(state, history) for history in state.histories]
-    opens_h = {name: _OPENS[name] * footprint for name in names}
-    drawn_in_h = REABSORBED_SHARE * initial
-    spans: dict[WindowName, list[tuple[Span, Spoil]]] = {name: [] for name in names}
-    for member in MEMBERS:
-        factor = state.factor_of(member)
-        sheen_s = _sheen_gone_s(state, state.needed_h("top_age_h", drawn_in_h, factor), member)
-        earliest = max(state.placed_to_s, sheen_s)
-        firm, stiff = math.exp(OPEN_READING_SD * member.open_z), math.exp(_CLOSE_READING_SD * member.close_z)
-        for name in names:
-            firm_h = state.needed_h("surface_age_h", opens_h[name], factor) * firm
-            stiff_h = state.needed_h("top_age_h", closes_h[name], factor) * stiff
-            opens = max(earliest, state.reached_s("surface_age_h", firm_h, member))
-            closes = state.reached_s("top_age_h", stiff_h, member)
-            spans[name].append(((opens, closes), spoils[member.branch]))
-    return spans
+    by_branch = [_spoil(state, history) for history in state.histories]
+    spoils = [by_branch[member.branch] for member in MEMBERS]
+    placed_to_s = state.placed_to_s
+    earliest = [max(placed_to_s, sheen_s) for sheen_s in _sheen_gone_s(state, initial, factors)]
+    works: dict[WindowName, Work] = {}
+    for name in names:
+        firm_s = _firm_s(state, _OPENS[name] * footprint, factors)
+        opens_s = [max(soonest, firm) for soonest, firm in zip(earliest, firm_s, strict=True)]
+        closes_h = age_at_penetration_h(_CLOSES_MPA[name], initial, final)
+        works[name] = Work(opens_s, _too_firm_s(state, closes_h, factors), spoils)
+    return works
 
 
-def _sheen_gone_s(state: LoadState, drawn_in_h: float, member: Member) -> float:
-    """When the sheen is gone [s]: evaporated, or drawn back in at that age of the top."""
+def _firm_s(state: LoadState, age_h: float, factors: Sequence[float]) -> list[float]:
+    """Per member when the surface has come to an age [h], as far as anyone tells it [s]."""
+    needed = zip(MEMBERS, state.needed_h("surface_age_h", age_h, factors), strict=True)
+    return state.reached_s(
+        "surface_age_h", [wait_h * math.exp(OPEN_READING_SD * member.open_z) for member, wait_h in needed]
+    )
 
-    def gone_s(history: History) -> float:
-        drawn_in_s = time_at(history.times_s, history.top_age_h, drawn_in_h)
+
+def _too_firm_s(state: LoadState, age_h: float, factors: Sequence[float]) -> list[float]:
+    """Per member when the top has come to an age [h], as far as anyone tells it [s]."""
+    needed = zip(MEMBERS, state.needed_h("top_age_h", age_h, factors), strict=True)
+    return state.reached_s(
+        "top_age_h", [wait_h * math.exp(_CLOSE_READING_SD * member.close_z) for member, wait_h in needed]
+    )
+
+
+def _sheen_gone_s(state: LoadState, initial_h: float, factors: Sequence[float]) -> list[float]:
+    """Per member when the sheen is gone [s]: evaporated, or drawn back in on the way to initial set [h].
+
+    Evaporation being no surer than it is, the wait for it moves as one over it.
+    """
+    drawn_in_h = state.needed_h("top_age_h", REABSORBED_SHARE * initial_h, factors)
+    waits = [math.exp(_EVAPORATION_SD * member.close_z) for member in MEMBERS]
+
+    def gone_s(history: History, asked: Sequence[tuple[float, float]]) -> list[float]:
+        drawn_in_s = times_at(history.times_s, history.top_age_h, [age_h for age_h, _ in asked])
         if history.film_dry_s is None:
             return drawn_in_s
-        return min(drawn_in_s, _dried_s(history.times_s[0], history.film_dry_s, member))
+        start_s, span_s = history.times_s[0], history.film_dry_s - history.times_s[0]
+        return [min(in_s, start_s + span_s * wait) for in_s, (_, wait) in zip(drawn_in_s, asked, strict=True)]
 
-    return member.between(gone_s(state.likely), gone_s(state.histories[member.far]))
+    return state.in_weather(gone_s, list(zip(drawn_in_h, waits, strict=True)))
 
 
 def _spoil(state: LoadState, history: History) -> Spoil:
@@ -131,56 +157,54 @@ def _spoil(state: LoadState, history: History) -> Spoil:
     return first_spoil(history, state.pour, state.load, state.set_factor)
 
 
-def _dried_s(start_s: float, film_dry_s: float, member: Member) -> float:
-    """When the film is gone, evaporation being no surer than it is: the wait moves as one over it."""
-    return start_s + (film_dry_s - start_s) * math.exp(_EVAPORATION_SD * member.close_z)
+def _saw_work(state: LoadState) -> Work:
+    opens_s, closes_s = saw_spans(state)
+    return Work(opens_s, closes_s, [_UNSPOILT] * len(MEMBERS))
 
 
 def _later_work(state: LoadState) -> Mapping[WindowName, list[float]]:
     """Earliest times for wash, colour and seal, per member."""
-    opens: dict[WindowName, list[float]] = {name: [] for name in _LEAST_AGE_H}
-    for member in MEMBERS:
-        factor = state.factor_of(member)
-        after = state.placed_to_s + _LEAST_WASH_S
-        for name, age_h in _LEAST_AGE_H.items():
-            wait_h = state.needed_h("mean_age_h", age_h, factor)
-            middle, far = state.likely, state.histories[member.far]
-            time = member.between(time_at_age(middle, wait_h), time_at_age(far, wait_h))
-            after = max(time, after + _DRYING_S[name])
-            opens[name].append(after)
+    opens: dict[WindowName, list[float]] = {}
+    factors, after = state.factors(), [state.placed_to_s + _LEAST_WASH_S] * len(MEMBERS)
+    for name, age_h in _LEAST_AGE_H.items():
+        old_s = state.in_weather(times_at_ages, state.needed_h("mean_age_h", age_h, factors))
+        dried_s = _DRYING_S[name]
+        opens[name] = after = [max(old, done + dried_s) for old, done in zip(old_s, after, strict=True)]
     return opens
 
 
-def _band(spans: Sequence[tuple[Span, Spoil]], state: LoadState) -> Band:
+def _band(work: Work, state: LoadState) -> Band:
     """Put members together. Each has when it opens and closes, and what would end the work.
 
     A member with no window counts as one that shuts as it opens: what closes is told as it is, so that
     nobody is told of more time than there is.
     """
-    kept = _kept(spans, state)
+    kept = _kept(work, state)
     faults = {"late": 0, "frost": 0, "rain": 0, "drying": 0, "shut": 0}
-    for (opens, closes), spoil in spans:
+    for opens, closes, spoil in zip(work.opens_s, work.closes_s, work.spoils, strict=True):
+        if opens < closes and opens < spoil.at_s:
+            continue
         if math.isinf(opens) and math.isinf(spoil.at_s):
             faults["late"] += 1
         elif opens >= spoil.at_s:
             faults[spoil.why] += 1
-        elif opens >= closes:
+        else:
             faults["shut"] += 1
-    missing = sum(faults.values()) / len(spans)
+    missing = sum(faults.values()) / len(kept)
     why = max(faults, key=lambda name: faults[name])
     if missing > 0.5:
         return Band(None, None, missing, why)
     return Band(quantiles([s[0] for s in kept]), quantiles([s[1] for s in kept]), missing, why)
 
 
-def _kept(spans: Sequence[tuple[Span, Spoil]], state: LoadState) -> list[Span]:
+def _kept(work: Work, state: LoadState) -> list[Span]:
     """Spans as they are counted: ended by what spoils them and by the weather's end, none inside out."""
     ends = [h.times_s[-1] for h in state.histories]
-    kept = []
-    for member, ((opens, closes), spoil) in zip(MEMBERS, spans, strict=True):
-        shut = min(closes, spoil.at_s, ends[member.branch])
-        kept.append((min(opens, shut), shut))
-    return kept
+    shuts = [
+        min(closes, spoil.at_s, ends[member.branch])
+        for member, closes, spoil in zip(MEMBERS, work.closes_s, work.spoils, strict=True)
+    ]
+    return [(min(opens, shut), shut) for opens, shut in zip(work.opens_s, shuts, strict=True)]
 
 
 def _open_band(opens: Sequence[float]) -> Band:

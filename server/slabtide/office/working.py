@@ -14,6 +14,7 @@ from typing import Any
 from slabtide.engine import forecast
 from slabtide.engine.contract import ContractError, read_pour, write_timeline
 from slabtide.engine.crew_heat import crew_hours
+from slabtide.engine.solved import Solved
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
 from slabtide.office.assumed import Assumption
@@ -66,12 +67,14 @@ def work_out(
     now: datetime,
     known_hash: str | None = None,
     prior: Prior | None = None,
+    solved: Solved | None = None,
 ) -> Worked:
     """The times of a job at `now`, or the problem that stands in their way.
 
     stored -- gives the weather hours kept for the job from one moment to another
     known_hash -- the `input_hash` of a timeline at hand, which is then not computed again
     prior -- what the company knows of the mix; a set factor that was entered goes before it
+    solved -- heat that was solved at earlier looks, and where this one's is kept
     """
     pour = planned_pour(view)
     if isinstance(pour, Problem):
@@ -82,7 +85,7 @@ def work_out(
     problem = short_of_weather(weather, pour)
     if problem is not None:
         return _without_timeline(_weather_json(weather), problem, pour.planned)
-    return _with_timeline(view, pour, weather, now, known_hash, prior)
+    return _with_timeline(view, pour, weather, now, known_hash, prior, solved)
 
 
 def short_of_weather(weather: Assembled, pour: PlannedPour) -> Problem | None:
@@ -115,12 +118,13 @@ def _with_timeline(
     now: datetime,
     known_hash: str | None,
     prior: Prior | None,
+    solved: Solved | None,
 ) -> Worked:
     data, assumptions = pour_json(view, pour, weather.hours)
     data = with_prior(data, prior)
     digest = _hash(data, now)
     unchanged = known_hash == digest
-    timeline, problem = (None, None) if unchanged else _forecast(data, view, now)
+    timeline, problem = (None, None) if unchanged else _forecast(data, view, now, solved)
     return Worked(
         _weather_json(weather),
         problem or weather.problem,
@@ -135,12 +139,13 @@ def _with_timeline(
 
 
 def _forecast(
-    data: dict[str, Any], view: JobView, now: datetime
+    data: dict[str, Any], view: JobView, now: datetime, solved: Solved | None
 ) -> tuple[dict[str, Any] | None, Problem | None]:
     seen = max((read_instant(check["at"]) for check in data["checks"]), default=now)
     at = max(now, min(seen, now + AHEAD_OF_US))
+    kept = Solved() if solved is None else solved
     try:
-        return dict(write_timeline(forecast(read_pour(data), at))), None
+        return dict(write_timeline(forecast(read_pour(data), at, kept), kept)), None
     except ContractError as error:
         return None, problem_of_contract(error.problems, view)
     except Exception:  # noqa: BLE001  (the engine failed at this job: said to people, logged for us, others go on)

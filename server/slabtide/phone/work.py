@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
+from slabtide.engine.solved import Solved
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.view import view_job
 from slabtide.office.assumed import as_told
@@ -15,13 +16,17 @@ from slabtide.phone.reminding import reminders_of
 from slabtide.weather.contract import HourlySeries
 from slabtide.weather.packed import unpack
 
+_solved = Solved()
+"""The heat this worker solved, for its next questions: after an entry most of it is asked for again."""
 
-def work(asked: Mapping[str, Any]) -> dict[str, Any]:
+
+def work(asked: Mapping[str, Any], solved: Solved | None = None) -> dict[str, Any]:
     """The outlook of one job, as the server would tell it.
 
     asked -- {"company", "now", "state": the folded log, "hours": packed hours or None,
     "told": the job's reminders as last heard, "last": {"timeline", "planned", "computed_at"} or None,
     "learned": {"prior" of the job, "mixes"} as last heard, or None}
+    solved -- heat that was solved for earlier questions, and where this one's is kept
     Returns {"job", "computed_at", "weather", "problem", "planned", "assumptions", "assumed", "timeline",
     "prior", "reminders", "recompute_after"}. Where a problem hides the times of concrete that
     lies there, the last good ones stay with their own `computed_at`, and the problem says so.
@@ -29,7 +34,9 @@ def work(asked: Mapping[str, Any]) -> dict[str, Any]:
     view = view_job(asked["state"])
     now = read_instant(asked["now"])
     prior = prior_told(asked.get("learned"), view)
-    worked = work_out(view, lambda start, end: unpack(asked["hours"], start, end), now, prior=prior)
+    worked = work_out(
+        view, lambda start, end: unpack(asked["hours"], start, end), now, prior=prior, solved=solved
+    )
     problem = worked.problem.as_json() if worked.problem else None
     last = asked.get("last")
     timeline, planned, computed_at = worked.timeline, worked.planned, write_instant(now)
@@ -51,11 +58,12 @@ def work(asked: Mapping[str, Any]) -> dict[str, Any]:
     } | as_told(worked.assumptions)
 
 
-def decide(asked: Mapping[str, Any]) -> dict[str, Any]:
+def decide(asked: Mapping[str, Any], solved: Solved | None = None) -> dict[str, Any]:
     """The answer to a foreman's question, as the server would give it.
 
     asked -- {"decide": "what_if" or "advice", "now", "state", "hours", "learned" (as for `work`), "changes"
     (of a what-if)}
+    solved -- as for `work`
     """
     view, now = view_job(asked["state"]), read_instant(asked["now"])
 
@@ -65,11 +73,11 @@ def decide(asked: Mapping[str, Any]) -> dict[str, Any]:
     prior = prior_told(asked.get("learned"), view)
     if asked["decide"] == "advice":
         return advice_of(view, stored, now, prior)
-    return what_if_of(view, stored, now, asked["changes"], prior)
+    return what_if_of(view, stored, now, asked["changes"], prior, solved)
 
 
 def work_text(asked: str) -> str:
     """`work`, or `decide` where that is asked, JSON text in and JSON text out."""
     question = json.loads(asked)
-    found = decide(question) if "decide" in question else work(question)
+    found = decide(question, _solved) if "decide" in question else work(question, _solved)
     return json.dumps(found, ensure_ascii=False, allow_nan=False, separators=(",", ":"))

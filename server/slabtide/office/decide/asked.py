@@ -14,6 +14,7 @@ from slabtide.engine.changes import PourChange
 from slabtide.engine.contract import ContractError
 from slabtide.engine.cooling import MOST_ICE_SHARE, weighed_water_kg_m3
 from slabtide.engine.read_changes import read_changes
+from slabtide.engine.solved import Solved
 from slabtide.engine.what_if import what_if, write_what_if
 from slabtide.log.instants import read_instant, write_instant
 from slabtide.log.model import JobView
@@ -43,11 +44,17 @@ _FAILED = Problem(
 
 
 def what_if_of(
-    view: JobView, stored: Stored, now: datetime, changes: object, prior: Prior | None = None
+    view: JobView,
+    stored: Stored,
+    now: datetime,
+    changes: object,
+    prior: Prior | None = None,
+    solved: Solved | None = None,
 ) -> dict[str, Any]:
     """The job's pour as it stands beside the pour with `changes` (as `read_changes` takes them).
 
     prior -- what the company knows of the mix
+    solved -- heat that was solved before, and where this is kept
 
     Returns {"job", "asked_at", "problem", "planned", "assumptions", "assumed", "loads", "crew",
     "most_ice_kg_m3", "answer"}; "answer" is None where a problem stands in the way, and without changes.
@@ -58,7 +65,8 @@ def what_if_of(
     if changes == []:
         return _what_if_json(view, now, ahead, None, None)
     return _guarded(
-        lambda: _what_if(view, ahead, now, changes), lambda p: _what_if_json(view, now, ahead, p, None)
+        lambda: _what_if(view, ahead, now, changes, solved),
+        lambda p: _what_if_json(view, now, ahead, p, None),
     )
 
 
@@ -76,20 +84,25 @@ def advice_of(view: JobView, stored: Stored, now: datetime, prior: Prior | None 
     return _guarded(lambda: _advice(view, ahead, now), lambda p: _advice_json(view, now, ahead, p, None))
 
 
-def _what_if(view: JobView, ahead: Ahead, now: datetime, changes: object) -> dict[str, Any]:
+def _what_if(
+    view: JobView, ahead: Ahead, now: datetime, changes: object, solved: Solved | None
+) -> dict[str, Any]:
     try:
         read = read_changes(changes, ahead.pour, now)
     except ContractError as error:
         said = error.problems[0]
         problem = Problem("change_wrong", f"{said.message}.", f"It should be {said.allowed}.")
         return _what_if_json(view, now, ahead, problem, None)
-    return _what_if_json(view, now, ahead, None, _beside(ahead.pour, now, read))
+    return _what_if_json(view, now, ahead, None, _beside(ahead.pour, now, read, solved))
 
 
-def _beside(pour: Pour, now: datetime, changes: tuple[PourChange, ...]) -> dict[str, object]:
+def _beside(
+    pour: Pour, now: datetime, changes: tuple[PourChange, ...], solved: Solved | None
+) -> dict[str, object]:
     """Both answers as of the whole minute, so that who tries one change after another waits for one."""
     at = now.replace(second=0, microsecond=0)
-    return write_what_if(what_if(pour, at, changes, _before.of(pour, at)))
+    heat = Solved() if solved is None else solved
+    return write_what_if(what_if(pour, at, changes, _before.of(pour, at, heat), heat))
 
 
 class _Before:
@@ -98,10 +111,10 @@ class _Before:
     def __init__(self) -> None:
         self._held: tuple[Pour, datetime, Timeline] | None = None
 
-    def of(self, pour: Pour, at: datetime) -> Timeline:
+    def of(self, pour: Pour, at: datetime, solved: Solved) -> Timeline:
         held = self._held
         if held is None or held[:2] != (pour, at):
-            held = self._held = (pour, at, forecast(pour, at))
+            held = self._held = (pour, at, forecast(pour, at, solved))
         return held[2]
 
 
