@@ -1,13 +1,15 @@
 """Headless Chromium against the served build: one server and one push service to a test, nothing shared."""
 
-import shutil
 from collections.abc import Callable, Generator, Iterator
+from dataclasses import asdict
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Playwright, sync_playwright
 from tests.browser.chromium import open_chromium
-from tests.browser.demo import DemoJobs, load_demo
+from tests.browser.demo import DemoJobs, load_demo, looked_back
+from tests.browser.homes import Home, made_once
 from tests.browser.phones import Phone
 from tests.browser.push_service import PushService
 from tests.browser.serving import Server, build_web
@@ -35,37 +37,48 @@ def browser(playwright: Playwright) -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="session")
-def fresh(tmp_path_factory: pytest.TempPathFactory) -> Server:
+def fresh(tmp_path_factory: pytest.TempPathFactory) -> Home:
     """After the first commands: migrated, with its key, one company and its owner. Copied for each test."""
-    made = Server(tmp_path_factory.mktemp("fresh"))
-    made.command("migrate")
-    made.command("keys")
-    made.command("company", "create", "Millrace Flatwork")
-    made.start()
-    made.owner()
-    made.stop()
-    return made
+
+    def make(server: Server) -> dict[str, Any]:
+        server.command("company", "create", "Millrace Flatwork")
+        return {}
+
+    return made_once(tmp_path_factory, "fresh", make)
 
 
 @pytest.fixture
-def server(web: None, fresh: Server, tmp_path: Path) -> Iterator[Server]:
-    home = tmp_path / "home"
-    shutil.copytree(fresh.home, home)
-    running = Server(home)
-    running.start()
-    running.take_owner(fresh)
+def server(web: None, fresh: Home, tmp_path: Path) -> Iterator[Server]:
+    running = fresh.serve(tmp_path / "home")
     yield running
     running.stop()
 
 
 @pytest.fixture(scope="session")
-def demo(web: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Server, DemoJobs]]:
+def demo_home(web: None, tmp_path_factory: pytest.TempPathFactory) -> Home:
+    """With the demo company, all its slabs worked out and looked back on."""
+
+    def make(server: Server) -> dict[str, Any]:
+        jobs = load_demo(server)
+        looked_back(server.enrol("office", "Ida Brandt"))
+        return asdict(jobs)
+
+    return made_once(tmp_path_factory, "demo-home", make)
+
+
+@pytest.fixture(scope="session")
+def demo(demo_home: Home, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Server, DemoJobs]]:
     """One server with the demo company, for all that only look at it."""
-    running = Server(tmp_path_factory.mktemp("demo"))
-    running.command("migrate")
-    running.command("keys")
-    running.start()
-    yield running, load_demo(running)
+    running = demo_home.serve(tmp_path_factory.mktemp("demo") / "home")
+    yield running, DemoJobs(**demo_home.told)
+    running.stop()
+
+
+@pytest.fixture(scope="module")
+def own_demo(demo_home: Home, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Server, DemoJobs]]:
+    """The demo company for one file alone, whose tests write to it."""
+    running = demo_home.serve(tmp_path_factory.mktemp("own") / "home")
+    yield running, DemoJobs(**demo_home.told)
     running.stop()
 
 
@@ -94,8 +107,8 @@ def open_phone(
     """Opens a phone (or a desk) that belongs to nobody yet; each has its own storage and its own network."""
     phones: list[Phone] = []
 
-    def open_one(width: int = 390, height: int = 844, locale: str = "en-US") -> Phone:
-        phones.append(Phone(browser, server, width, height, locale))
+    def open_one(width: int = 390, height: int = 844, locale: str = "en-US", engine: bool = True) -> Phone:
+        phones.append(Phone(browser, server, width, height, locale, engine=engine))
         return phones[-1]
 
     yield open_one

@@ -4,9 +4,11 @@ import subprocess
 import time
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
+from scripts.demo.closed import PAST
 from tests.browser.phones import Phone
-from tests.browser.serving import ROOT, Server
+from tests.browser.serving import ROOT, Person, Server
 
 POURED, MADE_READY = ("Lantern Row patio", "Ferry House pool deck"), "Quarry Rise front walk"
 
@@ -34,6 +36,16 @@ def load_demo(server: Server, within_s: float = 60) -> DemoJobs:
             return DemoJobs(*(named[name] for name in (*POURED, MADE_READY)))
         time.sleep(0.5)
     raise AssertionError(f"no timelines by {datetime.now(UTC)}: {outlook['jobs']}")
+
+
+def looked_back(reader: Person, within_s: float = 60) -> Any:
+    """Looking back, once every closed job is counted in and the next one knows."""
+    deadline = time.monotonic() + within_s
+    while True:
+        found = reader.call("GET", "/api/lookback")
+        if found["jobs"] == len(PAST) or time.monotonic() > deadline:
+            return found
+        time.sleep(0.5)
 
 
 def texture_opens(server: Server, job: str) -> datetime:

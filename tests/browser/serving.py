@@ -8,7 +8,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -143,9 +143,9 @@ class Server:
             self._owner = self._join(code, "Owner")
         return self._owner
 
-    def take_owner(self, copied: "Server") -> None:
-        """This home is a copy of that one, and its owner with it."""
-        self._owner = replace(copied.owner(), server=self)
+    def take_owner(self, owner: Person) -> None:
+        """This home is a copy of another, and its owner with it."""
+        self._owner = owner
 
     def invite(self, role: str) -> str:
         """A fresh pairing code for one person of this role."""

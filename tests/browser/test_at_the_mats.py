@@ -6,7 +6,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser
 from tests.browser.acting import BOUNCE_MS, drop_pin, press
-from tests.browser.demo import DemoJobs, join, load_demo, texture_opens
+from tests.browser.demo import DemoJobs, join, texture_opens
 from tests.browser.judge import small_targets, violations
 from tests.browser.phones import Phone
 from tests.browser.serving import Server
@@ -30,23 +30,27 @@ CHECK_SECONDS = 5.0
 
 
 @pytest.fixture(scope="module")
-def poured(web: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Server, DemoJobs]]:
-    """A demo company of this file's own: its crew write to it."""
-    running = Server(tmp_path_factory.mktemp("mats"))
-    running.command("migrate")
-    running.command("keys")
-    running.start()
-    yield running, load_demo(running)
-    running.stop()
+def anas(browser: Browser, own_demo: tuple[Server, DemoJobs]) -> Iterator[Phone]:
+    """The phone that all but one of these tests take in hand, one after another."""
+    phone = Phone(browser, own_demo[0])
+    phone.context.add_init_script(COUNT_TOUCHES)
+    join(phone, "crew", "Ana Ruiz")
+    yield phone
+    phone.close()
 
 
 @pytest.fixture
-def crew(browser: Browser, poured: tuple[Server, DemoJobs]) -> Iterator[tuple[Phone, DemoJobs]]:
-    server, jobs = poured
-    phone = Phone(browser, server)
-    phone.context.add_init_script(COUNT_TOUCHES)
-    join(phone, "crew", "Ana Ruiz")
-    yield phone, jobs
+def crew(anas: Phone, own_demo: tuple[Server, DemoJobs]) -> tuple[Phone, DemoJobs]:
+    anas.open_anew()
+    return anas, own_demo[1]
+
+
+@pytest.fixture
+def alone(browser: Browser, own_demo: tuple[Server, DemoJobs]) -> Iterator[tuple[Phone, DemoJobs]]:
+    """A phone whose clock and signal are its test's own."""
+    phone = Phone(browser, own_demo[0], engine=False)
+    join(phone, "crew", "Bea Lund")
+    yield phone, own_demo[1]
     phone.close()
 
 
@@ -104,9 +108,9 @@ def test_the_sheet_can_be_read_and_hit(crew: tuple[Phone, DemoJobs]) -> None:
 
 
 @pytest.mark.browser
-def test_a_bay_that_opens_is_told_once_also_without_a_signal(crew: tuple[Phone, DemoJobs]) -> None:
+def test_a_bay_that_opens_is_told_once_also_without_a_signal(alone: tuple[Phone, DemoJobs]) -> None:
     """At the minute its window opens; what opened is kept through a reload."""
-    phone, jobs = crew
+    phone, jobs = alone
     at_the_mats(phone, jobs)
     phone.context.set_offline(True)
     phone.page.clock.set_fixed_time(texture_opens(phone.server, jobs.patio))

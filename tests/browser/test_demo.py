@@ -1,14 +1,12 @@
 """The demo company is loaded once, however often and however rudely it is asked for."""
 
 import json
-import time
 import urllib.request
-from typing import Any
 
 import pytest
 from scripts.demo.closed import PAST
 from scripts.demo.slabs import MIX, PLANT
-from tests.browser.demo import DemoJobs, load_demo
+from tests.browser.demo import DemoJobs, load_demo, looked_back
 from tests.browser.serving import Person, Server
 
 
@@ -50,16 +48,6 @@ def test_a_closed_slab_has_its_record(demo: tuple[Server, DemoJobs], reader: Per
         for reader_of in ("owner", "file"):
             path = f"/api/jobs/{job}/record.pdf?for={reader_of}"
             assert pdf(demo[0], path, reader).startswith(b"%PDF-")
-
-
-def looked_back(reader: Person, within_s: float = 60) -> Any:
-    """Looking back, once every closed job is counted in and the next one knows."""
-    deadline = time.monotonic() + within_s
-    while True:
-        found = reader.call("GET", "/api/lookback")
-        if found["jobs"] == len(PAST) or time.monotonic() > deadline:
-            return found
-        time.sleep(0.5)
 
 
 def pdf(server: Server, path: str, reader: Person) -> bytes:
