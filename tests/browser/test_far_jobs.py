@@ -52,7 +52,7 @@ def test_a_far_job_is_carried_once_opened_and_says_so_where_it_was_not(
     open_phone: OpenPhone, server: Server
 ) -> None:
     opened, unopened = far_jobs(server.enrol("office", "Ida Brandt"))
-    phone = open_phone()
+    phone = open_phone(engine=False)
     with phone.page.expect_response(re.compile(r"/api/outlook\?near=1$")) as told:
         join(phone, "foreman", "Wes Holm")
     assert not {opened, unopened} & set(told.value.json()["jobs"])

@@ -65,7 +65,7 @@ def foreman(
 ) -> Iterator[tuple[Phone, DemoJobs]]:
     """Beside the slab without a signal, at a moment when both bars are up."""
     server, jobs = demo
-    phone = Phone(browser, server, locale=request.param)
+    phone = Phone(browser, server, locale=request.param, engine=False)
     join(phone, "foreman", "Wes Holm")  # the lead, to whom reminders go first
     phone.go(f"/job/{jobs.patio}/texture")
     phone.page.locator(".tide").first.wait_for()

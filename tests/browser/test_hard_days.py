@@ -30,7 +30,7 @@ ITEMS = (
 def crew(open_phone: OpenPhone, server: Server) -> Phone:
     """A crew phone that holds one job and works without a signal."""
     open_job(server.enrol("foreman", "Wes Holm"))
-    phone = open_phone()
+    phone = open_phone(engine=False)
     join(phone, "crew", "Luis Ortega")
     phone.page.get_by_role("link", name=re.compile("Lark Hill")).wait_for()
     return phone

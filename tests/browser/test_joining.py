@@ -14,7 +14,7 @@ pytestmark = pytest.mark.browser
 
 def try_to_join(name: str, open_phone: OpenPhone, code: str) -> str:
     """Opens the link as someone new, and gives what the screen says went wrong."""
-    phone = open_phone()
+    phone = open_phone(engine=False)
     phone.go(f"/join/{code}")
     phone.page.get_by_label("Your name").fill(name)
     phone.page.get_by_role("button", name="Join", exact=True).click()
@@ -26,7 +26,7 @@ def try_to_join(name: str, open_phone: OpenPhone, code: str) -> str:
 def test_each_role_lands_on_its_own_home(open_phone: OpenPhone) -> None:
     homes = {"crew": "#/jobs", "foreman": "#/now", "office": "#/board"}
     for role, home in homes.items():
-        phone = open_phone()
+        phone = open_phone(engine=False)
         join(phone, role, f"Sam {role}")
         phone.page.wait_for_url(re.compile(re.escape(home) + "$"))
         assert not phone.complaints
@@ -44,7 +44,7 @@ def test_an_expired_link_says_so_and_what_to_do(open_phone: OpenPhone, server: S
 
 def test_a_used_link_lets_no_second_person_in(open_phone: OpenPhone, server: Server) -> None:
     code = server.invite("crew")
-    phone = open_phone()
+    phone = open_phone(engine=False)
     phone.go(f"/join/{code}")
     phone.page.get_by_label("Your name").fill("First One")
     phone.page.get_by_role("button", name="Join", exact=True).click()
@@ -57,7 +57,7 @@ def test_looking_at_a_link_does_not_spend_it(open_phone: OpenPhone, server: Serv
     for _ in range(3):  # a preview fetches the page; the code is behind the # and is not even sent
         with urlopen(f"{server.base_url}/#/join/{code}") as answer:
             assert answer.status == 200
-    phone = open_phone()
+    phone = open_phone(engine=False)
     phone.go(f"/join/{code}")
     phone.page.get_by_label("Your name").fill("Still In")
     phone.page.get_by_role("button", name="Join", exact=True).click()

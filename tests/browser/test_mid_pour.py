@@ -18,7 +18,7 @@ pytestmark = pytest.mark.browser
 
 def crew_at(server: Server, open_phone: OpenPhone) -> Phone:
     open_job(server.enrol("foreman", "Wes Holm"))
-    phone = open_phone()
+    phone = open_phone(engine=False)
     join(phone, "crew", "Luis Ortega")
     phone.page.get_by_role("link", name=re.compile("Lark Hill")).wait_for()
     return phone

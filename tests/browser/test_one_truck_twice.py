@@ -15,7 +15,7 @@ pytestmark = pytest.mark.browser
 
 
 def crew(open_phone: OpenPhone, name: str) -> Phone:
-    phone = open_phone()
+    phone = open_phone(engine=False)
     join(phone, "crew", name)
     phone.page.get_by_role("link", name=re.compile("Lark Hill")).wait_for()
     return phone
