@@ -1,6 +1,7 @@
 """What a phone goes through on a slab: a slow processor, a wrong clock, a slow link, the app killed."""
 
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from datetime import timedelta
 
 from playwright.sync_api import Error
@@ -35,10 +36,16 @@ def clock_off_by(by: timedelta) -> str:
     return f"({CLOCK})({by.total_seconds() * 1000:.0f})"
 
 
-def slow_down(phone: Phone, times: int) -> None:
-    """Makes the page's processor this many times slower, for as long as the page lives."""
+@contextmanager
+def slowed(phone: Phone, times: int) -> Iterator[None]:
+    """Makes the page's processor this many times slower while it is worked on.
+
+    Not while it lies idle: the browser slows a page by keeping its core busy, whether it has work or not.
+    """
     devtools = phone.context.new_cdp_session(phone.page)
     devtools.send("Emulation.setCPUThrottlingRate", {"rate": times})
+    yield
+    devtools.detach()
 
 
 def crash(phone: Phone) -> None:
@@ -52,7 +59,7 @@ def shut(phone: Phone) -> None:
     phone.page.close(run_before_unload=False)
 
 
-def reopen(phone: Phone, slower: int) -> None:
+def reopen(phone: Phone) -> None:
     """Opens the app again, with what the phone kept."""
     old = phone.page
     phone.take(phone.context.new_page())
@@ -60,4 +67,3 @@ def reopen(phone: Phone, slower: int) -> None:
     if not old.is_closed():
         old.close()
     phone.go("/")
-    slow_down(phone, slower)

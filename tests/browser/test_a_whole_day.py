@@ -10,7 +10,7 @@ import pytest
 from tests.browser.acting import BOUNCE_MS, drop_pin, fill, press
 from tests.browser.conftest import OpenPhone
 from tests.browser.demo import join
-from tests.browser.hardship import SLOW_LINK, clock_off_by, crash, reopen, shut, slow_down
+from tests.browser.hardship import SLOW_LINK, clock_off_by, crash, reopen, shut, slowed
 from tests.browser.on_the_phone import READ, worked_here, worked_out_by_server
 from tests.browser.phones import Phone
 from tests.browser.plan import Site, plan_job
@@ -153,29 +153,33 @@ def test_a_pour_day_without_a_signal_loses_nothing_and_ends_alike_everywhere(
     for phone in (foreman, crew):
         wait_for_engine(phone)
         phone.context.set_offline(True)
-        slow_down(phone, SLOWER)
     assert crew.page.evaluate(READ, ["meta", "offsetMs"]) is None
     planned = {each["id"] for each in events(foreman)}
     cut = now()
 
-    crew_morning(crew, job, site)
-    foreman_morning(foreman, job, site)
+    with slowed(crew, SLOWER):
+        crew_morning(crew, job, site)
+    with slowed(foreman, SLOWER):
+        foreman_morning(foreman, job, site)
     crash(foreman)
     shut(crew)
-    reopen(foreman, SLOWER)
-    reopen(crew, SLOWER)
-    crew_afternoon(crew, job, site)
-    foreman_afternoon(foreman, job)
+    reopen(foreman)
+    reopen(crew)
+    with slowed(crew, SLOWER):
+        crew_afternoon(crew, job, site)
+    with slowed(foreman, SLOWER):
+        foreman_afternoon(foreman, job)
     mine = {name: {each["id"] for each in events(phone)} - planned for name, phone in both(crew, foreman)}
     assert len(mine[CREW]) >= 15
     assert len(mine[FOREMAN]) >= 12
 
     back = now()
     crew.page.evaluate("localStorage.setItem('link', 'good')")
-    for phone in (foreman, crew):
-        phone.context.set_offline(False)
-    for phone in (foreman, crew):
-        wait_for_sync_line(phone, "All sent.", within_s=60)
+    with slowed(foreman, SLOWER), slowed(crew, SLOWER):
+        for phone in (foreman, crew):
+            phone.context.set_offline(False)
+        for phone in (foreman, crew):
+            wait_for_sync_line(phone, "All sent.", within_s=60)
     crew.page.get_by_text("This phone’s clock is 7 min fast. Times are put right.").wait_for()
     one_truck(foreman, job)
     wait_for_sync_line(foreman, "All sent.", within_s=60)
