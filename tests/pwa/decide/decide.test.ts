@@ -76,6 +76,15 @@ describe('the race on a screen', () => {
     expect(paceView(bays, timeline, new Date(iso('12:10')))?.dried).toEqual([{ bay: 'B1', minutes: 30 }]);
   });
 
+  it('tells nothing of powder, which does not dry, nor how far ahead to lay it', () => {
+    const laid = (label: string, release: object | null) => ({ label, steps: {}, release_at: iso('11:40'), release });
+    const of = (...bays: object[]) => paceView({ ...job, bays } as unknown as JobView, timeline, new Date(iso('12:10')));
+    expect(of(laid('B1', { what: 'powder', mass_kg: null }), laid('B2', null))).toMatchObject({ dried: [], releaseMatters: false });
+    expect(of(laid('B1', { what: null, mass_kg: 5 }))).toMatchObject({ dried: [], releaseMatters: false });
+    expect(of(laid('B1', { what: 'liquid', mass_kg: null }), laid('B2', null))?.dried).toHaveLength(2);
+    expect(of(laid('B1', { what: 'liquid', mass_kg: null }))?.releaseMatters).toBe(true);
+  });
+
   it('is no race where an older answer does not know where the crew is', () => {
     const { where: _, ...old } = pace;
     expect(paceView(job, { pace: old, loads: [] } as unknown as Timeline, new Date(iso('11:00')))).toBeNull();

@@ -1,5 +1,6 @@
 // The race along the slab, read for a screen: when to start, where the crew is and should be, what would help. No DOM.
 import type { JobView } from '../../shared/job';
+import { releaseKind } from '../../shared/release';
 import type { Timeline } from '../sync/contract';
 import { paceOf, type Pace, type PaceChange } from './contract';
 
@@ -69,7 +70,8 @@ export function paceView(job: Job, timeline: Timeline | null | undefined, now: D
     speed: pace.where.timed_minutes >= timedMin && Math.abs(pace.where.speed - 1) >= offPace ? pace.where.speed : null,
     here: pace.loads.find((load) => Date.parse(load.reached.likely) <= at && at < Date.parse(load.finished.likely))?.id ?? null,
     dried: driedRelease(job, pace.release.lasts_minutes, at),
-    releaseMatters: pace.release.lasts_minutes <= releaseMatters,
+    // powder on the bays laid so far: the next ones get the same
+    releaseMatters: pace.release.lasts_minutes <= releaseMatters && releaseKind({ release: null }, job.bays) !== 'powder',
     helps: [...pace.changes].sort((a, b) => a.chance_to_miss_after - b.chance_to_miss_after || b.slack_minutes_gained - a.slack_minutes_gained),
   };
 }
@@ -77,7 +79,7 @@ export function paceView(job: Job, timeline: Timeline | null | undefined, now: D
 /** Bays with release on them, not textured yet, where it has lain longer than it lasts. */
 function driedRelease(job: Job, lasts_minutes: number, at: number): PaceView['dried'] {
   return job.bays
-    .filter((bay) => bay.release_at && !bay.steps.texture?.start)
+    .filter((bay) => bay.release_at && !bay.steps.texture?.start && releaseKind(bay, job.bays) !== 'powder')
     .map((bay) => ({ bay: bay.label, minutes: Math.round((at - Date.parse(bay.release_at ?? '')) / minuteMs) }))
     .filter(({ minutes }) => minutes > lasts_minutes);
 }

@@ -1,5 +1,6 @@
 /** What a bay's clock has to say out loud: its window opens, it is closing, its release has dried off before the mats. SI; no DOM. */
 import type { Bay, JobView, Load } from '../../../shared/job'
+import { releaseKind } from '../../../shared/release'
 import { closingFrom } from '../../look/tide/window'
 import type { CurvePoint, Timeline, TimeWindow } from '../../sync/contract'
 
@@ -67,15 +68,9 @@ export function byUrgency(signals: readonly Signal[]): Signal[] {
 
 type Laid = Pick<Bay, 'release' | 'release_at'>
 
-/** Powder or liquid, as someone said it of this bay; only powder is weighed out. Null where nobody said. */
-function saidOf({ release }: Laid): 'powder' | 'liquid' | null {
-  return release?.what ?? (release?.mass_kg == null ? null : 'powder')
-}
-
 /** When liquid release laid on a bay has dried off [ms]; null where none is laid, where it is powder, and past the curve. Where nobody said which, it is as on the job's other bays. */
 export function releaseDry(bay: Laid, curve: readonly CurvePoint[], bays: readonly Laid[] = []): number | null {
-  if (bay.release_at === null) return null
-  if ((saidOf(bay) ?? bays.map(saidOf).find((one) => one !== null)) === 'powder') return null
+  if (bay.release_at === null || releaseKind(bay, bays) === 'powder') return null
   return driedAt(curve, Date.parse(bay.release_at), RELEASE_FILM_KG_M2)
 }
 
