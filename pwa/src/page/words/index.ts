@@ -2,6 +2,7 @@
 import { effect, signal } from '@preact/signals';
 import { language, type Language } from '../shell/preferences';
 import type { en } from './en';
+import { withArticle } from './spoken-time';
 
 export type WordKey = keyof typeof en;
 type Table = Readonly<Record<WordKey, string>>;
@@ -59,12 +60,13 @@ export function fill(text: string, params: Params = {}): string {
 
 /** The words for a key. Reading it in a component follows a change of language. */
 export function t(key: WordKey, params?: Params): string {
-  return fill(find(key) ?? key, params);
+  const said = fill(find(key) ?? key, params);
+  return language.value === 'es' ? withArticle(said) : said;
 }
 
 /** Text that came in both languages from the server. */
 export function inLanguage(both: { readonly en: string; readonly es: string }): string {
-  return language.value === 'es' ? both.es : both.en;
+  return language.value === 'es' ? withArticle(both.es) : both.en;
 }
 
 export { language };
