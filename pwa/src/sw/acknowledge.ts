@@ -3,6 +3,7 @@ import { Clock } from '../shared/clock';
 import type { DeviceId, JobId, PersonId, ReminderId } from '../shared/events';
 import type { Channel } from '../shared/store/channel';
 import { readMeta, type Session } from '../shared/store/meta';
+import { placeOf } from '../shared/store/place';
 import { offer, type Fetch } from '../shared/store/offer';
 import { settle } from '../shared/store/settle';
 import { stamp } from '../shared/store/stamp';
@@ -39,19 +40,19 @@ async function keep(steady: Steady, reminder: ReminderId, job: JobId, rawMs: num
 }
 
 async function send(steady: Steady, fetcher: Fetch, channel: Channel, session: Session, event: Event, rawMs: number): Promise<boolean> {
-  const { cursor, waiting } = await steady.run(async (db) => ({
-    cursor: (await readMeta(db, 'cursor')) ?? 0,
+  const { place, waiting } = await steady.run(async (db) => ({
+    place: placeOf(await readMeta(db, 'carry'), await readMeta(db, 'cursor')),
     waiting: await db.count('outbox'),
   }));
   const outcome = await offer(fetcher, session.token, {
-    cursor,
+    ...place,
     events: [wire(event)],
     device_time: new Date(rawMs).toISOString(),
     unsent: Math.max(0, waiting - 1),
-    ...(cursor === 0 ? { own: true } : {}),
+    ...(place.cursor === 0 ? { own: true } : {}),
   }, { timeoutMs: 15_000 });
   if (!outcome.ok) return false;
-  const settled = await steady.run((db) => settle(db, outcome.answer, [event], session.device, outcome.answer.server_time));
+  const settled = await steady.run((db) => settle(db, outcome.answer, [event], place, session.device, outcome.answer.server_time));
   channel.post({ type: 'released', ids: settled.released });
   channel.post({ type: 'arrived', events: settled.arrived });
   if (settled.rejected.length + settled.reoffered > 0) channel.post({ type: 'changed', jobs: [event.job] });

@@ -35,11 +35,16 @@ export class ServerModel {
     this.epoch = `epoch-${Number(this.epoch.split('-')[1]) + 1}`;
   }
 
-  async fetch(_path: string, init: RequestInit = {}): Promise<Response> {
+  /** What this device is to carry of a company of many jobs. */
+  carried: readonly string[] = [];
+
+  async fetch(path: string, init: RequestInit = {}): Promise<Response> {
     this.calls += 1;
     const headers = new Headers(init.headers);
     const device = this.devices.get((headers.get('Authorization') ?? '').replace('Bearer ', ''));
     if (device === undefined) return json({ error: { code: 'device_revoked', message: 'Signed out.', do: 'Join again.' } }, 401);
+    const url = new URL(path, 'http://here');
+    if (url.pathname !== '/api/sync') return this.told(url, device);
     return json(this.exchange(device, JSON.parse(await bodyText(init, headers)) as SyncRequest));
   }
 
@@ -58,15 +63,33 @@ export class ServerModel {
       accepted.push(event.id);
       if (kept.clock !== event.clock) clamped[event.id] = kept.clock;
     }
-    const fresh = this.log.filter(({ seq, device: from }) => seq > request.cursor && (request.own === true || from !== device));
-    const given = fresh.slice(0, 50);
+    const fits = this.log.filter(({ device: from, job }) => (request.own === true || from !== device) && (request.held?.includes(job) ?? true));
+    return { accepted, rejected, clamped, ...this.page(fits, request.cursor, 50) };
+  }
+
+  private page(log: readonly Stored[], after: number, most: number): object {
+    const fresh = log.filter(({ seq }) => seq > after);
+    const given = fresh.slice(0, most);
     const more = fresh.length > given.length;
     const top = this.log.at(-1)?.seq ?? 0;
     return {
-      accepted, rejected, clamped, events: given, more,
-      cursor: more ? given.at(-1)?.seq : top,
+      events: given, more, cursor: more ? given.at(-1)?.seq : Math.max(top, after),
       epoch: this.epoch, server_time: new Date(this.nowMs()).toISOString(),
     };
+  }
+
+  /** The calls beside sync. */
+  private told(url: URL, device: string): Response {
+    const jobs = [...new Set(this.log.map(({ job }) => job as string))];
+    const one = /^\/api\/jobs\/([^/]+)\/events$/.exec(url.pathname)?.[1];
+    if (one !== undefined) {
+      const most = Math.min(3, Number(url.searchParams.get('limit')));
+      return json(this.page(this.log.filter(({ job }) => job === one), Number(url.searchParams.get('after')), most));
+    }
+    if (url.pathname === '/api/jobs') return json({ version: 1, jobs: [], total: jobs.length });
+    const keep = url.searchParams.get('keep')?.split(',') ?? [];
+    const carried = [...new Set([...this.carried, ...keep])].filter((job) => jobs.includes(job));
+    return json({ epoch: this.epoch, server_time: new Date(this.nowMs()).toISOString(), me: { device }, carried, left_out: jobs.length - carried.length, jobs: {}, reminders: [] });
   }
 
   private keep(event: Event): Stored {

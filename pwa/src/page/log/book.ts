@@ -140,6 +140,13 @@ export class Book {
     if (changed.length > 0 || settled.reoffered > 0) await this.changed(changed);
   }
 
+  /** Takes over jobs that came to the disk, whole, or left it. */
+  async moved(jobs: readonly JobId[], arrived: readonly Event[] = []): Promise<void> {
+    for (const { clock } of arrived) this.clock?.receive(clock, 0);
+    this.channel.post({ type: 'changed', jobs });
+    await this.reread(jobs);
+  }
+
   /** Takes over times that were put right on the disk. */
   async putRight(events: readonly Event[]): Promise<void> {
     if (events.length > 0) await this.changed(events.map(({ job }) => job));

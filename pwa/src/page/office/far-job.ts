@@ -19,7 +19,8 @@ export interface FarJob {
 
 /** A job from this device, or, while it has not come here yet, as the server has it now. */
 export function useJob(id: JobId): FarJob {
-  const here = jobView(id).value;
+  const found = jobView(id).value;
+  const here = found?.opened ? found : undefined; // of one let go an entry of this phone's own may be here alone
   const ready = book.ready.value;
   const [far, setFar] = useState<FarJob | null>(null);
   useEffect(() => {

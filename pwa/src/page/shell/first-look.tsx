@@ -6,7 +6,7 @@ import { lineOf, type JobLine } from '../log/glance';
 import { book, jobs } from '../log/journal';
 import { me } from '../sync/state';
 import { language, t } from '../words';
-import { JobList } from './jobs';
+import { JobList } from './job-list';
 import { correctedNow } from './now';
 import { hand, light, textSize } from './preferences';
 import style from './first-look.css?inline';

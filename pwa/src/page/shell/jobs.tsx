@@ -4,8 +4,11 @@ import { book, jobs } from '../log/journal';
 import { Empty, LinkButton, Screen } from '../look';
 import { me, syncState } from '../sync/state';
 import { t } from '../words';
+import { JobList } from './job-list';
+import { Later } from './later';
 
-const phaseSlug = (phase: JobLine['phase']): string => phase.replace('_', '-');
+/** What is said of jobs that are not on this phone. */
+export const far = new Later(() => import('./far'));
 
 /** The jobs; before the log is open, as they looked last. */
 const lines = (): readonly JobLine[] => (book.ready.value ? jobs.value.map(lineOf) : (readGlance()?.jobs ?? []));
@@ -22,24 +25,7 @@ export function JobsScreen() {
         </Empty>
       )}
       <JobList lines={all} />
+      {far.drawIfHere(({ OtherJobs }) => <OtherJobs />)}
     </Screen>
-  );
-}
-
-export function JobList({ lines: all }: { readonly lines: readonly JobLine[] }) {
-  return (
-    <ul class="bare shell-jobs">
-      {all.map((job) => <li key={job.id}><JobRow job={job} /></li>)}
-    </ul>
-  );
-}
-
-function JobRow({ job }: { readonly job: JobLine }) {
-  return (
-    <a class="shell-job" href={`#/job/${job.id}/${phaseSlug(job.phase)}`}>
-      <span class="shell-job-name">{job.name}</span>
-      {job.place && <span class="soft">{job.place}</span>}
-      <span class="shell-job-phase">{job.closed ? t('shell.jobs.closed') : t(`shell.phase.${job.phase}`)}</span>
-    </a>
   );
 }

@@ -28,6 +28,12 @@ export class Later<Room> {
     return this.asked;
   }
 
+  /** Draws with the room once it is here, and nothing before: for what only adds to a screen. */
+  drawIfHere(screen: (room: Room) => VNode): VNode | null {
+    const room = this.room.value;
+    return room && screen(room);
+  }
+
   /** Draws with the room, or says that it comes, or that it can't. */
   draw(screen: (room: Room) => VNode): VNode {
     const room = this.room.value;

@@ -10,7 +10,7 @@ import type { Role } from '../sync/contract';
 import { followJob } from '../sync/outlook';
 import { me } from '../sync/state';
 import { t } from '../words';
-import { JobsScreen } from './jobs';
+import { far, JobsScreen } from './jobs';
 import { Later } from './later';
 import type { ListSlug, PhaseSlug, Route } from './route';
 import { UnsentScreen } from './unsent';
@@ -23,6 +23,7 @@ const lookback = new Later(() => import('../office/lookback'));
 
 /** Brings in every room the first load left out. */
 export async function fetchRooms(): Promise<void> {
+  await far.fetch();
   await phases.fetch();
   await decide.fetch();
   await office.fetch();
@@ -64,13 +65,7 @@ function OfJob({ id, screen }: OfJobProps) {
   const job = jobView(id).value;
   const known = job?.opened !== undefined;
   useEffect(() => (job?.opened ? followJob(job) : undefined), [id, known]);
-  if (!job?.opened) {
-    return (
-      <Screen title={t('shell.unknownJob.title')} back="#/jobs">
-        <Empty title={t('shell.unknownJob.none')}><p>{t('shell.unknownJob.words')}</p></Empty>
-      </Screen>
-    );
-  }
+  if (!job?.opened) return far.draw(({ BringJob }) => <BringJob id={id} />);
   const Found = screen(job);
   return <Found key={id} job={job} />;
 }

@@ -135,7 +135,7 @@ export class SyncRun {
     return next && next.events.length > 0 ? next : null;
   }
 
-  private send({ session, cursor, events, waiting, nextSince }: Batch, sentAt: number, sendOnly: boolean): ReturnType<typeof offer> {
+  private send({ session, cursor, held, events, waiting, nextSince }: Batch, sentAt: number, sendOnly: boolean): ReturnType<typeof offer> {
     const request = {
       cursor: sendOnly ? pastTheEnd : cursor,
       events: events.map(wire),
@@ -143,12 +143,13 @@ export class SyncRun {
       unsent: Math.max(0, waiting - events.length),
       oldest_unsent_at: nextSince,
       ...(cursor === 0 && !sendOnly ? { own: true } : {}),
+      ...(held ? { held } : {}),
     };
     return offer(this.fetcher, session.token, request, { timeoutMs: this.timeoutMs, limit: this.pace.limit });
   }
 
-  private async settle(answer: SyncAnswer, { events, session }: Batch): Promise<Settled> {
-    const settled = await this.steady.run((db) => settle(db, answer, events, session.device, answer.server_time));
+  private async settle(answer: SyncAnswer, batch: Batch): Promise<Settled> {
+    const settled = await this.steady.run((db) => settle(db, answer, batch.events, batch, batch.session.device, answer.server_time));
     await this.hooks.settled(settled);
     return settled;
   }

@@ -1,15 +1,16 @@
 // When to sync: on each record, when the signal comes back, when someone looks, and by the clock. One tab leads.
 import { effect, untracked } from '@preact/signals';
 import { readMeta } from '../../shared/store/meta';
-import type { Failure } from '../../shared/store/answer';
+import { noAnswer, type Failure } from '../../shared/store/answer';
 import { book, channel } from '../log/journal';
 import { connectPhotos, countPhotos } from '../log/photos';
 import { noteStorageError, storage } from '../log/storage';
 import { wall } from '../log/wall';
 import { CallFailed } from './call';
+import type { Carrier } from './carry/carrier';
 import { seekLead, type Lead } from './leader';
 import { Jumps } from './jumps';
-import { openOutlook, refreshOutlook } from './outlook';
+import { openOutlook, refreshOutlook, serverOutlook } from './outlook';
 import { fetchPhoto, sendPhotos } from './photo-uploads';
 import { restMs, watchBattery } from './rest';
 import { SyncRun, type Round } from './run';
@@ -88,6 +89,11 @@ async function work(): Promise<void> {
   show({ phase: 'syncing' });
   try {
     const unsentBefore = book.unsent.value.count;
+    const carrier = await fetchCarrier();
+    if (carrier && !(await carrier.begin()) && unsentBefore === 0) {
+      tell(noAnswer);
+      return;
+    }
     const outcome = await run.drain();
     tell(outcome);
     if (outcome !== 'done') return;
@@ -95,11 +101,21 @@ async function work(): Promise<void> {
     await countPhotos();
     await refreshOutlook();
     if (unsentBefore > 0) for (const ms of outlookAgainMs) setTimeout(() => void lookAgain(), ms);
+    const told = serverOutlook.peek();
+    if (told) await carrier?.carryOn(told);
   } catch (error) {
     if (error instanceof CallFailed) return; // outlook or photos: the next round asks again
     if (!noteStorageError(error)) console.error(error);
     show({ phase: 'problem', problem: error instanceof Error ? error.message : String(error) });
   }
+}
+
+/** Without it what is held goes on being synced; what waits must not hang on a file that is gone. */
+function fetchCarrier(): Promise<Carrier | null> {
+  return import('./carry').then(({ carrier }) => carrier, (error: unknown) => {
+    console.error(error);
+    return null;
+  });
 }
 
 async function lookAgain(): Promise<void> {

@@ -21,6 +21,8 @@ export type SyncRequest = {
   readonly unsent?: number;
   readonly oldest_unsent_at?: string | null;
   readonly own?: boolean;
+  /** The jobs whose events to give; left out: of every job. */
+  readonly held?: readonly string[];
 };
 
 /** Why a call brought nothing. `cut`: no whole answer. `portal`: someone else answered. The rest: the server said so. */

@@ -28,6 +28,7 @@ export async function takeSession(db: FieldDatabase, session: Session, epoch: st
     await putMeta(meta, 'company', session.company.id);
     await putMeta(meta, 'epoch', epoch);
     await putMeta(meta, 'cursor', 0);
+    await meta.delete('carry');
     await meta.delete('lately');
     await meta.delete('outlook');
     await meta.delete('worked');
@@ -50,7 +51,7 @@ export async function leave(db: FieldDatabase): Promise<void> {
   });
 }
 
-async function dropPhotos(photos: Open<'photos'>, chunks: Open<'photoChunks'>, names: readonly string[]): Promise<void> {
+export async function dropPhotos(photos: Open<'photos'>, chunks: Open<'photoChunks'>, names: readonly string[]): Promise<void> {
   for (const name of names) {
     deleteAll(chunks, await chunks.index('photo').getAllKeys(name));
     await photos.delete(name);

@@ -22,9 +22,18 @@ export type ClockState = { readonly ms: number; readonly counter: number };
 /** After the entry with this clock the phone's own may have been set ahead by `byMs`; null: by nobody knows how much. */
 export type Suspect = { readonly after: string; readonly byMs: number | null };
 
+/**
+ * The phone of a company of many jobs: every entry of the `held` ones up to the log's number `cursor` is in the
+ * database, and no other job's are read from the log. Nothing here: all entries of all jobs up to `cursor` in `Meta`.
+ */
+export type Carry = { readonly held: readonly string[]; readonly cursor: number };
+
 export type Meta = {
   session: Session;
   cursor: number;
+  carry: Carry;
+  /** The server came back from a backup once: what it has must be seen before it is taken as kept there. */
+  restored: boolean;
   epoch: string;
   /** The company whose log this is; outlives a session. */
   company: string;

@@ -2,10 +2,10 @@
 import type { Event } from '../event';
 import type { FieldDatabase } from './database';
 import { getMeta, type Session } from './meta';
+import { placeOf, type Place } from './place';
 
-export type Batch = {
+export type Batch = Place & {
   readonly session: Session;
-  readonly cursor: number;
   readonly events: readonly Event[];
   /** How many wait in all, and since when the oldest of those that stay behind when this batch goes. */
   readonly waiting: number;
@@ -16,13 +16,13 @@ export type Batch = {
 export async function nextBatch(db: FieldDatabase, skip: number, size: number): Promise<Batch | null> {
   const tx = db.transaction(['events', 'outbox', 'meta']);
   const [log, outbox, meta] = [tx.objectStore('events'), tx.objectStore('outbox'), tx.objectStore('meta')];
-  const [session, cursor, rows, waiting] = await Promise.all([
-    getMeta(meta, 'session'), getMeta(meta, 'cursor'), outbox.index('clock').getAll(null, skip + size + 1), outbox.count(),
+  const [session, carry, cursor, rows, waiting] = await Promise.all([
+    getMeta(meta, 'session'), getMeta(meta, 'carry'), getMeta(meta, 'cursor'), outbox.index('clock').getAll(null, skip + size + 1), outbox.count(),
   ]);
   if (!session) return null;
   const events = await Promise.all(rows.slice(skip, skip + size).map(({ id }) => log.get(id)));
   const next = skip > 0 ? rows[0] : rows[size];
-  return { session, cursor: cursor ?? 0, events: events.filter((event) => event !== undefined), waiting, nextSince: next?.since ?? null };
+  return { ...placeOf(carry, cursor), session, events: events.filter((event) => event !== undefined), waiting, nextSince: next?.since ?? null };
 }
 
 /** Every event that waits. */

@@ -4,12 +4,13 @@ import type { Event } from '../event';
 import type { SyncAnswer } from './answer';
 import { deleteAll, putAll, write, type FieldDatabase, type Rejected, type Writing } from './database';
 import { getMeta, putMeta, type ClockState } from './meta';
+import { covers, type Place } from './place';
 
 export type Settled = {
   /** Ids the server holds now. */
   readonly released: readonly string[];
   readonly rejected: readonly Rejected[];
-  /** What the server handed out; some of it may be known here. */
+  /** What the server handed out of the jobs held here; some of it may be known. */
   readonly arrived: readonly Event[];
   /** Own events whose clock the server set back. */
   readonly rewritten: readonly Event[];
@@ -22,9 +23,9 @@ export type Settled = {
 type Tx = Writing<'events' | 'outbox' | 'rejected' | 'meta'>;
 type ById = ReadonlyMap<string, Event>;
 
-/** Applies `answer` to what was `offered`. `device` is this phone's; `at` the time of settling. */
+/** Applies `answer` to what was `offered` and `asked`. `device` is this phone's; `at` the time of settling. */
 export async function settle(
-  db: FieldDatabase, answer: SyncAnswer, offered: readonly Event[], device: string, at: string,
+  db: FieldDatabase, answer: SyncAnswer, offered: readonly Event[], asked: Place, device: string, at: string,
 ): Promise<Settled> {
   return write(db, ['events', 'outbox', 'rejected', 'meta'], async (tx) => {
     const meta = tx.objectStore('meta');
@@ -33,14 +34,20 @@ export async function settle(
     deleteAll(tx.objectStore('outbox'), released);
     const rejected = quarantine(tx, answer, byId, at);
     const rewritten = rewriteClamped(tx, answer.clamped, byId);
-    const known = await getMeta(meta, 'epoch');
-    const restored = known !== undefined && known !== answer.epoch;
+    const [known, carry, stored, session] = await Promise.all([getMeta(meta, 'epoch'), getMeta(meta, 'carry'), getMeta(meta, 'cursor'), getMeta(meta, 'session')]);
+    // who joined while the call was under way reads the log from its beginning
+    const ours = session?.device === device;
+    const restored = ours && known !== undefined && known !== answer.epoch;
     // those known already are put again as they are: cheaper than asking for each
-    const arrived = answer.events;
+    const held = carry && new Set(carry.held);
+    const arrived = answer.events.filter(({ job }) => ours && (!held || held.has(job)));
     putAll(tx.objectStore('events'), arrived);
     const clock = await keepClock(tx, arrived, rewritten.length > 0, device);
-    const cursor = restored ? 0 : answer.cursor;
-    await Promise.all([putMeta(meta, 'epoch', answer.epoch), putMeta(meta, 'lastOk', at), putMeta(meta, 'cursor', cursor)]);
+    const before = carry?.cursor ?? stored ?? 0;
+    const cursor = restored ? 0 : ours && covers(asked, carry, stored) ? answer.cursor : before;
+    if (ours) await Promise.all([putMeta(meta, 'epoch', answer.epoch), putMeta(meta, 'lastOk', at)]);
+    if (restored) await putMeta(meta, 'restored', true);
+    if (cursor !== before) await (carry ? putMeta(meta, 'carry', { ...carry, cursor }) : putMeta(meta, 'cursor', cursor));
     const reoffered = restored ? await offerAllAgain(tx, device, new Set(released), at) : 0;
     return { released, rejected, arrived, rewritten, reoffered, cursor, clock };
   });

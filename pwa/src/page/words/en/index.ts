@@ -11,6 +11,7 @@ import { signal } from './signal';
 import { decide } from './decide';
 import { engine } from './engine';
 import { entries } from './entries';
+import { far } from './far';
 import { layout } from './layout';
 import { look } from './look';
 import { lookback } from './lookback';
@@ -26,4 +27,4 @@ import { shell } from './shell';
 import { texture } from './texture';
 import { trouble } from './trouble';
 
-export const en = { ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...assumed, ...practice, ...pins, ...signal, ...settings };
+export const en = { ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...far, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...assumed, ...practice, ...pins, ...signal, ...settings };

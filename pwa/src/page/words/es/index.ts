@@ -12,6 +12,7 @@ import { signal } from './signal';
 import { decide } from './decide';
 import { engine } from './engine';
 import { entries } from './entries';
+import { far } from './far';
 import { layout } from './layout';
 import { look } from './look';
 import { lookback } from './lookback';
@@ -28,5 +29,5 @@ import { texture } from './texture';
 import { trouble } from './trouble';
 
 export const es: Readonly<Record<keyof typeof en, string>> = {
-  ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...assumed, ...practice, ...pins, ...signal, ...settings,
+  ...shell, ...look, ...lookback, ...now, ...notices, ...office, ...far, ...layout, ...ready, ...pour, ...texture, ...nextDays, ...record, ...engine, ...entries, ...decide, ...trouble, ...care, ...bringIn, ...calendar, ...conflicts, ...covers, ...assumed, ...practice, ...pins, ...signal, ...settings,
 };

@@ -1,0 +1,2 @@
+export { BringJob } from './bring';
+export { OtherJobs } from './others';

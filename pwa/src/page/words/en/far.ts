@@ -1,0 +1,20 @@
+// Jobs that are not on this phone.
+export const far = {
+  'far.not_here': 'This job is not on this phone',
+  'far.needs_signal': 'It comes when there is signal. From then on it works here without.',
+  'far.coming': 'Bringing this job to the phone',
+  'far.coming.words': 'Asking the server for its entries.',
+  'far.count': '{count} {count|entry|entries} so far.',
+  'far.after_sync': 'It could not be taken on just now. Try again in a moment.',
+  'far.again': 'Try again',
+  'far.unknown': 'The server does not know this job',
+  'far.unknown.words': 'Check the address, or find it by its name in the list of jobs.',
+  'far.others': 'All jobs of the company',
+  'far.others.why': 'This phone holds the jobs near in time, those opened here lately and those you wrote to. Any other comes when you open it with signal, and then works without.',
+  'far.search': 'Name or place',
+  'far.no_signal': 'No signal: only the jobs above are here now. The others can be found when it is back.',
+  'far.not_listed': 'The list did not come',
+  'far.none': 'No job fits.',
+  'far.total': '{total} {total|job fits|jobs fit}; of those looked at, {here} {here|is|are} on this phone.',
+  'far.more': 'Show more',
+};

@@ -1,0 +1,20 @@
+// Obras que no están en este teléfono.
+export const far = {
+  'far.not_here': 'Esta obra no está en este teléfono',
+  'far.needs_signal': 'Llega cuando haya señal. Desde entonces funciona aquí sin ella.',
+  'far.coming': 'Trayendo esta obra al teléfono',
+  'far.coming.words': 'Se piden sus anotaciones al servidor.',
+  'far.count': '{count} {count|anotación|anotaciones} hasta ahora.',
+  'far.after_sync': 'No se pudo traer ahora mismo. Pruebe otra vez en un momento.',
+  'far.again': 'Probar otra vez',
+  'far.unknown': 'El servidor no conoce esta obra',
+  'far.unknown.words': 'Revise la dirección, o búsquela por su nombre en la lista de obras.',
+  'far.others': 'Todas las obras de la empresa',
+  'far.others.why': 'Este teléfono guarda las obras cercanas en el tiempo, las abiertas aquí hace poco y aquellas en las que usted anotó algo. Cualquier otra llega al abrirla con señal, y después funciona sin ella.',
+  'far.search': 'Nombre o lugar',
+  'far.no_signal': 'Sin señal: ahora solo están aquí las obras de arriba. Las demás se encuentran cuando vuelva.',
+  'far.not_listed': 'La lista no llegó',
+  'far.none': 'Ninguna obra coincide.',
+  'far.total': '{total} {total|obra coincide|obras coinciden}; de las vistas, {here} {here|está|están} en este teléfono.',
+  'far.more': 'Mostrar más',
+};
