@@ -35,6 +35,14 @@ def test_a_good_screen_has_no_fault(page: Page) -> None:
             "<main><h1>Slab</h1><p style='color:#666;background:#fff'>grey</p></main>",
             "color-contrast-enhanced",
         ),
+        (
+            "<main><h1>Slab</h1><p style='color:#ccc;background:#fff'>fainter</p></main>",
+            "color-contrast-enhanced",
+        ),
+        (
+            "<main><h1>Slab</h1><p style='font-size:24pt;color:#bbb;background:#fff'>large</p></main>",
+            "color-contrast-enhanced",
+        ),
         ("<main><h1>Slab</h1><img src='data:,'></main>", "image-alt"),
     ],
 )
