@@ -26,14 +26,21 @@ HERE = Path(__file__).parent
 LONGEST = (
     "browser/test_every_screen.py",
     "browser/test_a_whole_day.py",
+    "browser/test_engine_on_the_phone.py",
+    "browser/test_at_the_mats.py",
+    "browser/test_office_desk.py",
+    "browser/test_the_story.py",
+    "browser/test_whole_timelines.py",
+    "browser/test_deciding.py",
+    "browser/test_mix_and_covers.py",
     "reminders/test_kills.py",
     "reminders/test_soak.py",
-    "cli/test_commands.py",
     "phone/test_parity.py",
     "sync/test_kills.py",
-    "office/learned/test_lookback.py",
     "store/test_postgresql.py",
     "engine/test_calibration.py",
+    "office/learned/test_lookback.py",
+    "cli/test_commands.py",
 )
 
 
