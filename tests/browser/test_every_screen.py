@@ -1,6 +1,7 @@
 """Every screen, in both languages and both lights, folded and open, on phones, a tablet and a desk."""
 
 import json
+from collections.abc import Callable, Iterator
 
 import pytest
 from playwright.sync_api import Browser
@@ -11,7 +12,7 @@ from tests.browser.serving import Server
 
 SIZES = {390: 844, 1280: 800}
 ALSO_WIDE = {320: 640, 820: 1180}
-LOCALES = {"en": "en-US", "es": "es-US"}
+LANGUAGES = ("en", "es")
 # So many parts behind a button there are at least; fewer means that they are no longer found.
 FOLDED_LEAST = {"crew": 10, "foreman": 20, "office": 3}
 LISTS = ("forms", "isolation", "slope", "debris", "release", "touch-up")
@@ -72,20 +73,33 @@ def places(demo: tuple[Server, DemoJobs]) -> dict[str, str]:
     return {**jobs.__dict__, "reminder": first["id"]}
 
 
+@pytest.fixture(scope="module")
+def phones(browser: Browser, demo: tuple[Server, DemoJobs]) -> Iterator[Callable[[str], Phone]]:
+    """`phones("crew")` is the one phone of that role; it joins when it is first asked for."""
+    joined: dict[str, Phone] = {}
+
+    def of(role: str) -> Phone:
+        if role not in joined:
+            joined[role] = Phone(browser, demo[0])
+            join(joined[role], role, f"Person {role}")
+        return joined[role]
+
+    yield of
+    for phone in joined.values():
+        phone.close()
+
+
 @pytest.mark.browser
-@pytest.mark.parametrize("language", LOCALES)
+@pytest.mark.parametrize("language", LANGUAGES)
 @pytest.mark.parametrize("role", ROUTES)
 @pytest.mark.parametrize("width", SIZES)
 def test_every_screen_is_readable_and_reachable(
-    browser: Browser,
-    demo: tuple[Server, DemoJobs],
-    places: dict[str, str],
-    role: str,
-    width: int,
-    language: str,
+    phones: Callable[[str], Phone], places: dict[str, str], role: str, width: int, language: str
 ) -> None:
-    phone = Phone(browser, demo[0], width, SIZES[width], LOCALES[language])
-    join(phone, role, f"Person {role} {width} {language}")
+    phone = phones(role)
+    phone.open_anew()
+    phone.page.set_viewport_size({"width": width, "height": SIZES[width]})
+    phone.page.add_init_script(f"localStorage.setItem('slabtide.language', '{language}')")
     wrong: dict[str, object] = {}
     opened: set[str] = set()
     for route in ROUTES[role]:
@@ -106,8 +120,6 @@ def test_every_screen_is_readable_and_reachable(
             wrong[f"{route} open"] = f"{over} px wider than the window"
         if width == 390 and (overs := too_wide(phone, width)):
             wrong[f"{route} wide"] = overs
-    complaints = phone.complaints
-    phone.close()
     assert len(opened) >= FOLDED_LEAST[role], sorted(opened)
     assert not wrong, json.dumps(wrong, indent=1, ensure_ascii=False)
-    assert not complaints
+    assert not phone.complaints
