@@ -16,7 +16,7 @@ export type Question = {
   readonly hours: unknown;
   /** The job's reminders as the server last told them. */
   readonly told: readonly unknown[];
-  /** The times shown now, kept where a slip in the log leaves none: `timeline`, `planned`, `computed_at`. */
+  /** The times shown now, kept where a slip in the log leaves none: `timeline` without its curves, `planned`, `computed_at`. */
   readonly last: unknown;
   readonly learned: Learned;
 };

@@ -22,6 +22,8 @@ class Phone {
   items: Readonly<Record<string, readonly object[]>> = {};
   seen: Seen;
   onAsk: () => void = () => undefined;
+  /** What an answer has that is not the plain one. */
+  answers: (question: Question) => object = () => ({});
   readonly keeper = new Keeper({
     state: (id) => ({ job: id, set: {}, items: this.items as JobState['items'] }),
     ask: async (question) => {
@@ -29,7 +31,7 @@ class Phone {
       this.onAsk();
       await Promise.resolve();
       if (this.broken) throw new Error('a trap');
-      return { job: question.job, computed_at: question.now, timeline: null, reminders: [], recompute_after: this.again === null ? null : iso(this.again) } as unknown as Answer;
+      return { job: question.job, computed_at: question.now, timeline: null, reminders: [], recompute_after: this.again === null ? null : iso(this.again), ...this.answers(question) } as unknown as Answer;
     },
     keep: async (id, found) => {
       this.kept = { ...this.kept, [id]: found };
@@ -144,6 +146,26 @@ describe('beside the server', () => {
     expect(phone.asked[0]).toMatchObject({ company: 'c', now: iso(3), hours: { label: 'file' }, told: [mine] });
     expect(phone.asked[0]?.last).toMatchObject({ computed_at: iso(2), planned: false });
     expect(phone.asked[0]?.learned).toBeNull(); // an older server says nothing of mixes
+  });
+
+  test('the curves of the times on the screen stay at home, and are there again where those times had to stay', async () => {
+    const shown = theirs(2);
+    const timeline = shown.jobs['Oak Lane']?.timeline;
+    phone.answers = ({ last }) => ({ problem: { code: 'load_wrong' }, ...(last as object) });
+    await phone.look({ server: shown, shown });
+    const { timeline: told } = (phone.asked[0] as { last: { timeline: { loads: object[] } } }).last;
+    const sent = told.loads[0];
+    expect(sent).toMatchObject({ id: 'a', windows: timeline?.loads[0]?.windows });
+    expect(sent).not.toHaveProperty('curve');
+    expect(timeline?.loads[0]?.curve).toBeDefined();
+    expect(phone.kept['Oak Lane']).toMatchObject({ computed_at: iso(2), timeline });
+  });
+
+  test('times that were worked out anew are kept as they came, whatever stood on the screen', async () => {
+    const anew = jobOutlook([loadTimeline('b')]).timeline;
+    phone.answers = () => ({ problem: { code: 'weather_short' }, timeline: anew });
+    await phone.look({ server: theirs(2), shown: theirs(2) });
+    expect(phone.kept['Oak Lane']?.timeline).toEqual(anew);
   });
 
   test('the question leaves notes and photos at home: there may be thousands, and no time rests on them', async () => {

@@ -96,7 +96,7 @@ export class Keeper {
     const theirs = seen.server?.jobs[job.id];
     try {
       const answer = await this.deeds.ask(this.question(job, seen));
-      const found = asWorked(answer, seen, restsOn(job));
+      const found = asWorked(whole(answer, seen.shown?.jobs[job.id]), seen, restsOn(job));
       this.known.set(job.id, fromHere(found, theirs));
       const open = new Set<string>((this.seen ?? seen).jobs.filter(({ closed }) => !closed).map(({ id }) => id));
       await this.deeds.keep(job.id, found, open);
@@ -145,9 +145,18 @@ function hasFallenDue(job: JobView, known: Known, { shown, now }: Seen): boolean
 
 const isBetween = (ms: number, after: number, upTo: number): boolean => after < ms && ms <= upTo;
 
+/** Without the curves, which are most of it: no reminder rests on them. */
 function last(shown: JobOutlook | undefined): Question['last'] {
   if (!shown) return null;
-  return { timeline: shown.timeline, planned: shown.planned ?? false, computed_at: shown.computed_at };
+  const { timeline, planned, computed_at } = shown;
+  const loads = timeline?.loads.map(({ curve: _curve, ...load }) => load);
+  return { timeline: timeline && { ...timeline, loads }, planned: planned ?? false, computed_at };
+}
+
+/** Where the last times had to stay they come back as they were sent; those on the screen have their curves. */
+function whole(answer: Answer, shown: JobOutlook | undefined): Answer {
+  const stayed = shown?.timeline && answer.timeline && answer.problem && answer.computed_at === shown.computed_at;
+  return stayed ? { ...answer, timeline: shown.timeline } : answer;
 }
 
 function asWorked(answer: Answer, { now, company }: Seen, rests_on: string): WorkedHere {
