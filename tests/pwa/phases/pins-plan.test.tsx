@@ -63,6 +63,7 @@ describe('the plan of the touch-up pass', () => {
     expect(document.querySelectorAll('.plan-drawing')).toHaveLength(1)
     expect(plan()).toBeNull()
     expect(document.activeElement?.textContent).toBe('Which side do you leave by?')
+    expect(said()).not.toContain('marked “out”') // the plan shows numbers now
     expect(key('Side 1: 4 m').getAttribute('aria-pressed')).toBe('true')
     touch('Side 3: 4 m')
     expect(plan()).not.toBeNull()

@@ -78,7 +78,7 @@ function WayLine({ job, walk, way, asking, onAsk, onBack }: WayLineProps) {
   const [at, before] = [walk.exits.indexOf(walk.exit), way.before === null ? -1 : walk.exits.indexOf(way.before)]
   return (
     <>
-      <p role="status">{t('pins.walk.exit', { length: sideLength(job, walk.exit), number: at + 1, count: walk.exits.length })}</p>
+      <p role="status">{asking ? '' : t('pins.walk.exit', { length: sideLength(job, walk.exit), number: at + 1, count: walk.exits.length })}</p>
       {!asking && walk.exits.length > 1 && (
         <span class="row">
           <Button onPress={onAsk}>{t('pins.walk.other')}</Button>
