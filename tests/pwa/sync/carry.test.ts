@@ -3,9 +3,10 @@ import { Clock } from '../../../pwa/src/shared/clock';
 import type { Event } from '../../../pwa/src/shared/event';
 import type { JobId } from '../../../pwa/src/shared/events';
 import { letGo } from '../../../pwa/src/shared/store/carry';
-import { putMeta, writeMeta } from '../../../pwa/src/shared/store/meta';
+import { putMeta, readMeta, writeMeta } from '../../../pwa/src/shared/store/meta';
 import { MOST_NAMED, placeOf } from '../../../pwa/src/shared/store/place';
 import { write } from '../../../pwa/src/shared/store/database';
+import { leave } from '../../../pwa/src/shared/store/membership';
 import { writePhoto } from '../../../pwa/src/page/log/photo-store';
 import { readPage } from '../../../pwa/src/page/sync/carry/page-of';
 import { OWN_STAYS_MS } from '../../../pwa/src/page/sync/carry/carrier';
@@ -273,13 +274,13 @@ test('a job begun here is held before anybody else writes to it', async () => {
 });
 
 test('a list too long for one call is left out of it, and what is not held is put aside on arrival', async () => {
-  const held = Array.from({ length: MOST_NAMED + 1 }, (_, n) => job(n));
+  const held = Array.from({ length: MOST_NAMED + 1 }, (_, n) => job(1_000 + n));
   expect(placeOf({ held, cursor: 7 }, 0)).toEqual({ cursor: 7 });
   expect(placeOf({ held: held.slice(1), cursor: 7 }, 0).held).toHaveLength(MOST_NAMED);
   const company = new Company(9, [0]);
   const phone = await company.join();
   await phone.sync();
-  await phone.disk((db) => write(db, ['meta'], (tx) => putMeta(tx.objectStore('meta'), 'carry', { held: [job(0), ...held.slice(100)], cursor: 18 })));
+  await phone.disk((db) => write(db, ['meta'], (tx) => putMeta(tx.objectStore('meta'), 'carry', { held: [job(0), ...held], cursor: 18 })));
   company.write(0);
   company.write(5);
   await phone.tab.run.drain();
@@ -292,5 +293,28 @@ test('a page is believed only when it is of this job and leads on', () => {
   expect(readPage(page, job(1), 0)?.events).toEqual([event]);
   for (const wrong of [null, [], 'x', { ...page, events: [{ ...event, job: job(2) }] }, { ...page, events: [{}] }, { ...page, cursor: -1 }, { ...page, cursor: 0, more: true }, { ...page, epoch: null }, { ...page, more: 1 }]) {
     expect(readPage(wrong, job(1), 0)).toBeNull();
+  }
+});
+
+test.each(['emptied', 'joined anew', 'left'] as const)('an answer that comes after the database was %s moves nothing', async (what) => {
+  for (const jobs of [WHOLE, 9]) {
+    const company = new Company(jobs, [0]);
+    const phone = await company.join();
+    await phone.sync();
+    company.write(0);
+    const { run } = phone.tab;
+    let done = false;
+    company.between = async (path) => {
+      if (path !== '/api/sync' || done) return;
+      done = true;
+      if (what === 'emptied') await phone.evict();
+      else if (what === 'left') await phone.disk(leave);
+      else await phone.join();
+    };
+    await run.round();
+    const [carry, cursor] = await phone.disk(async (db) => [await readMeta(db, 'carry'), await readMeta(db, 'cursor')] as const);
+    expect([done, carry?.cursor ?? cursor ?? 0]).toEqual([true, 0]);
+    if (what === 'left') expect([await phone.events(), await phone.disk((db) => readMeta(db, 'epoch'))]).toEqual([[], undefined]);
+    else expect([await phone.sync(), (await company.here())[job(0)]]).toEqual([true, 3]);
   }
 });
