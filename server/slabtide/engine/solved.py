@@ -9,7 +9,7 @@ from collections.abc import Callable, Hashable
 from typing import Any, ParamSpec, TypeVar, cast
 
 MOST_KEPT = 128
-"""Some sixteen loads: four histories each, what is shown of one, and what all share; 12 MB."""
+"""Some sixteen loads: four histories each, what is shown of one, and what all share; 15 MB."""
 
 _Asked = ParamSpec("_Asked")
 _Found = TypeVar("_Found")
