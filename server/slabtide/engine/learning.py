@@ -7,7 +7,7 @@ reads its own load; what it says of the mix reaches the other loads through that
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from operator import mul
+from operator import add, mul
 from statistics import NormalDist
 
 from slabtide.engine.ensemble import SISTERS_TOGETHER
@@ -119,6 +119,7 @@ class _Grid:
         kernel = [math.exp(-0.5 * (k * step / between) ** 2) for k in range(-reach, reach + 1)]
         total = sum(kernel)
         self.kernel, self.reach = [weight / total for weight in kernel], reach
+        self.told: dict[Likelihood, Vector] = {}
 
     def beliefs(
         self, loads: Sequence[str], readings: Sequence[Reading], told: Sequence[Likelihood | None]
@@ -182,10 +183,14 @@ class _Grid:
         for reading, one in zip(readings, told, strict=True):
             if one is not None:
                 before = sums.get(reading.load, [0.0] * (_GRID + 1))
-                sums[reading.load] = [
-                    a + one.log_density(log) for a, log in zip(before, self.logs, strict=True)
-                ]
+                sums[reading.load] = list(map(add, before, self._densities(one)))
         return {id: _lifted(chances) for id, chances in sums.items()}
+
+    def _densities(self, one: Likelihood) -> Vector:
+        """What one reading says of each step; the same readings are weighed again and again."""
+        if one not in self.told:
+            self.told[one] = [one.log_density(log) for log in self.logs]
+        return self.told[one]
 
     def _told_by_sisters(self, id: str, messages: dict[str, Vector]) -> Vector:
         mix = self.mix
