@@ -32,7 +32,8 @@ def test_the_saw_opens_and_closes_as_the_vector_says(case: dict[str, Any]) -> No
 def test_the_whole_slab_is_sawn_as_the_vector_says(slab: dict[str, Any]) -> None:
     placed = tuple(datetime.fromisoformat(at) for at in slab["placed_to"])
     timeline = None if slab["loads"] is None else {"loads": slab["loads"], "slots": {}}
-    found = [one for one in windows_ahead(facts(placed_to=placed), timeline) if one.what == "saw"]
+    known = facts(placed_to=placed, early_entry_saw=slab.get("saw_kind") == "early-entry")
+    found = [one for one in windows_ahead(known, timeline) if one.what == "saw"]
     wanted = slab["window"]
     assert [(one.opens, one.closes) for one in found] == (
         [(When.from_json(wanted["opens"]), wanted["closes"] and When.from_json(wanted["closes"]))]

@@ -38,6 +38,7 @@ def facts_of(view: JobView) -> Facts | None:
             for kept in view.kept_slots
         ),
         hand_loads=_hand_loads(view),
+        early_entry_saw=view.crew is not None and view.crew.saw_kind == "early-entry",
     )
 
 

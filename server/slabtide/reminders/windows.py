@@ -2,9 +2,9 @@
 
 Sawing takes the engine's windows, on the safe side over all loads: it opens with the first load that opens
 and closes with the first that closes, by the engine's models or by the practice told beside them, whichever
-is sooner. A load that the models give no window is sawn by practice. Where there is no timeline (no weather
-yet), practice speaks instead of silence: 4 to 12 h after placing (ACI 302.1R-15, conventional saws), counted
-from the first load.
+is sooner. A load that the models give no window, or no end, is sawn by practice there. Where there is no
+timeline (no weather yet), practice speaks instead of silence: 4 to 12 h after placing (ACI 302.1R-15,
+conventional saws), to 9 h for an early-entry saw, counted from the first load.
 Washing, colouring and sealing take the later of the engine's window and the least ages below. All of these
 are common practice, no source, unless said; the product's label overrides them.
 """
@@ -19,6 +19,7 @@ from slabtide.reminders.hand_work import HandLoad
 from slabtide.reminders.kept import KeptTime
 
 SAW_OPENS_AFTER, SAW_CLOSES_AFTER = timedelta(hours=4), timedelta(hours=12)  # ACI 302.1R-15
+EARLY_ENTRY_CLOSES_AFTER = timedelta(hours=9)  # half of CSA A23.1's 18 h (EST), as engine.saw_practice
 WASH_AFTER_POUR = timedelta(hours=24)  # one day in heat; common practice, no source
 WASH_BEFORE = timedelta(hours=72)  # release left longer sets on the surface; common practice, no source
 DRY_AFTER_WASH = timedelta(hours=24)  # surface dry before colour or sealer; common practice, no source
@@ -51,6 +52,7 @@ class Facts:
     seal_age: timedelta | None = None
     kept_times: tuple[KeptTime, ...] = ()
     hand_loads: tuple[HandLoad, ...] = ()
+    early_entry_saw: bool = False
 
 
 def windows_ahead(facts: Facts, timeline: Mapping[str, Any] | None) -> Iterator[WorkWindow]:
@@ -58,7 +60,7 @@ def windows_ahead(facts: Facts, timeline: Mapping[str, Any] | None) -> Iterator[
     if facts.closed or not facts.placed_to:
         return
     loads: Sequence[Mapping[str, Any]] = timeline["loads"] if timeline else ()
-    saw = saw_window(loads) if timeline else practice_saw_window(facts.placed_to)
+    saw = saw_window(loads) if timeline else practice_saw_window(facts.placed_to, facts.early_entry_saw)
     if saw is not None and not facts.cuts_done:
         yield replace(saw, opens=replace(saw.opens, drop=night_drop(timeline)))
     if facts.coats_at:
@@ -85,19 +87,21 @@ def saw_window(loads: Sequence[Mapping[str, Any]]) -> WorkWindow | None:
 
 
 def _load_saw_window(load: Mapping[str, Any]) -> tuple[When, When | None] | None:
-    """When one load's saw opens and closes: the engine's, closed by practice where that is sooner."""
+    """When one load's saw opens and closes: the engine's, closed by practice where that is sooner or alone
+    names an end."""
     told, practice = (load.get("windows") or {}).get("saw"), load.get("saw_practice")
     late = _sure(datetime.fromisoformat(practice["closes"])) if practice else None
     if not told:
         return (_sure(datetime.fromisoformat(practice["opens"])), late) if practice else None
     opens = When.from_json(told["opens"])
     closes = When.from_json(told["closes"]) if told.get("closes") else None
-    if late is None or closes is None:
+    if late is None:
         return opens, closes
     at_once = When(
         opens.early + _LEAST_SAW_WINDOW, opens.likely + _LEAST_SAW_WINDOW, opens.late + _LEAST_SAW_WINDOW
     )
-    return opens, _each(min, [closes, _each(max, [late, at_once])])
+    left = _each(max, [late, at_once])
+    return opens, _each(min, [closes, left]) if closes else left
 
 
 def night_drop(timeline: Mapping[str, Any] | None) -> NightDrop | None:
@@ -112,10 +116,11 @@ def night_drop(timeline: Mapping[str, Any] | None) -> NightDrop | None:
     return NightDrop(at, round(params["coldest_c"]), params["drop_k"], params["case"] == "too_late")
 
 
-def practice_saw_window(placed_to: Sequence[datetime]) -> WorkWindow:
+def practice_saw_window(placed_to: Sequence[datetime], early_entry: bool) -> WorkWindow:
     """The saw window by practice alone, for a slab whose times can't be computed."""
     first = min(placed_to)
-    return WorkWindow("saw", "", _sure(first + SAW_OPENS_AFTER), _sure(first + SAW_CLOSES_AFTER))
+    closes_after = EARLY_ENTRY_CLOSES_AFTER if early_entry else SAW_CLOSES_AFTER
+    return WorkWindow("saw", "", _sure(first + SAW_OPENS_AFTER), _sure(first + closes_after))
 
 
 def _wash(facts: Facts, loads: Sequence[Mapping[str, Any]]) -> WorkWindow:

@@ -29,15 +29,17 @@ interface Slab {
   readonly placed_to: readonly string[]
   readonly loads: readonly LoadTimeline[] | null
   readonly window: TimeWindow | null
+  readonly saw_kind?: string
 }
 const { cases: slabs } = readVectors<{ cases: readonly Slab[] }>('saw_window')
 const atOnce = (when: When | null): When | null => when && { early: iso(when.early), likely: iso(when.likely), late: iso(when.late) }
 const iso = (at: string): string => new Date(at).toISOString()
 
-test.each(slabs)('the whole slab: $name', ({ placed_to, loads, window }) => {
+test.each(slabs)('the whole slab: $name', ({ placed_to, loads, window, saw_kind }) => {
   const timeline = loads && jobOutlook(loads).timeline
-  const ticketed = job('Oak', { loads: placed_to.map((to) => ({ placed: { to }, batched_at: to })) })
-  const alone = job('Oak', { unticketed: placed_to.map((to) => ({ placed: { to } })) })
+  const crew = saw_kind ? { saw_kind } : null
+  const ticketed = job('Oak', { crew, loads: placed_to.map((to) => ({ placed: { to }, batched_at: to })) })
+  const alone = job('Oak', { crew, unticketed: placed_to.map((to) => ({ placed: { to } })) })
   for (const poured of [ticketed, alone]) {
     const found = sawWindow(poured, timeline)
     expect(found && { opens: atOnce(found.opens), closes: atOnce(found.closes) }).toEqual(window)

@@ -10,6 +10,8 @@ const LEAST_MS = 2 * HOUR_MS;
 /** With no times at all: so long after the first load (ACI 302.1R-15, conventional saws) [ms]. */
 const OPENS_MS = 4 * HOUR_MS;
 const CLOSES_MS = 12 * HOUR_MS;
+/** An early-entry saw is done in half the usual 18 h (EST) [ms]. */
+const EARLY_ENTRY_CLOSES_MS = 9 * HOUR_MS;
 
 const each = (whens: readonly When[], pick: (...times: number[]) => number, after_ms = 0): When => {
   const at = (name: keyof When) => new Date(pick(...whens.map((when) => Date.parse(when[name]))) + after_ms).toISOString();
@@ -18,17 +20,20 @@ const each = (whens: readonly When[], pick: (...times: number[]) => number, afte
 const first = (whens: readonly When[], after_ms = 0): When => each(whens, Math.min, after_ms);
 const sure = (at: string): When => ({ early: at, likely: at, late: at });
 
-/** One load's saw: ours opens it, whoever closes first closes it; the handbooks alone where ours says nothing. */
+/** One load's saw: ours opens it, whoever closes first closes it; the handbooks alone where ours names no window or no end. */
 export function loadSaw({ windows: { saw }, saw_practice: handbook }: LoadTimeline): WorkWindow | null {
   const end = handbook && sure(handbook.closes);
   if (!saw) return end ? { opens: sure(handbook.opens), closes: end } : null;
-  if (!end || !saw.closes) return saw;
-  return { opens: saw.opens, closes: first([saw.closes, each([end, first([saw.opens], LEAST_MS)], Math.max)]) };
+  if (!end) return saw;
+  const left = each([end, first([saw.opens], LEAST_MS)], Math.max);
+  return { opens: saw.opens, closes: saw.closes ? first([saw.closes, left]) : left };
 }
 
+type Sawn = Pick<JobView, 'loads' | 'unticketed' | 'crew'>;
+
 /** The whole slab's saw: open with the first load that opens, closed with the first that closes; by practice with no times. */
-export function sawWindow({ loads, unticketed }: Pick<JobView, 'loads' | 'unticketed'>, timeline: Timeline | null): WorkWindow | null {
-  if (!timeline) return byPractice([...loads, ...unticketed]);
+export function sawWindow({ loads, unticketed, crew }: Sawn, timeline: Timeline | null): WorkWindow | null {
+  if (!timeline) return byPractice([...loads, ...unticketed], crew?.saw_kind === 'early-entry' ? EARLY_ENTRY_CLOSES_MS : CLOSES_MS);
   const found = timeline.loads.flatMap((load) => loadSaw(load) ?? []);
   const ends = found.flatMap(({ closes }) => closes ?? []);
   return found[0] ? { opens: first(found.map(({ opens }) => opens)), closes: ends[0] ? first(ends) : null } : null;
@@ -36,7 +41,7 @@ export function sawWindow({ loads, unticketed }: Pick<JobView, 'loads' | 'untick
 
 type Placed = { readonly placed: { readonly to: string } | null; readonly batched_at?: string };
 
-function byPractice(loads: readonly Placed[]): WorkWindow | null {
+function byPractice(loads: readonly Placed[], closes_ms: number): WorkWindow | null {
   const placed = loads.map((load) => sure(load.placed?.to ?? load.batched_at ?? ''));
-  return placed[0] ? { opens: first(placed, OPENS_MS), closes: first(placed, CLOSES_MS) } : null;
+  return placed[0] ? { opens: first(placed, OPENS_MS), closes: first(placed, closes_ms) } : null;
 }

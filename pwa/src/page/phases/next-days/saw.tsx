@@ -63,7 +63,7 @@ function SawWindows({ job }: { readonly job: JobView }) {
               <span>
                 <strong>{load === null ? t('nextDays.wholeSlab') : number === undefined ? t('nextDays.planned') : t('layout.load', { number })}</strong> {sayTime(now.value, window, zone)}
                 <br />
-                <span class="soft">{t('nextDays.between', { opens: dayTimeOf(job, window.opens.likely), range: sayRange(window.opens, now.value, zone), closes: window.closes ? dayTimeOf(job, window.closes.likely) : '–' })}{byHandbook && ` ${t(load === null ? 'nextDays.byPractice' : 'nextDays.byHandbook')}`}</span>
+                <span class="soft">{t('nextDays.between', { opens: dayTimeOf(job, window.opens.likely), range: sayRange(window.opens, now.value, zone), closes: window.closes ? dayTimeOf(job, window.closes.likely) : '–' })}{byHandbook && ` ${load === null ? t('nextDays.byPractice', { hours: job.crew?.saw_kind === 'early-entry' ? 9 : 12 }) : t('nextDays.byHandbook')}`}</span>
               </span>
               <strong>{sayState(state)}</strong>
             </li>

@@ -73,7 +73,7 @@ export interface SawWindow {
 }
 
 /** Saw windows by load, the first to close first; one for the whole slab where there are no times. */
-export function sawWindows(job: Pick<JobView, 'loads' | 'unticketed'>, timeline: Timeline | null): SawWindow[] {
+export function sawWindows(job: Pick<JobView, 'loads' | 'unticketed' | 'crew'>, timeline: Timeline | null): SawWindow[] {
   const slab = timeline ? null : sawWindow(job, timeline)
   if (slab) return [{ load: null, window: slab, byHandbook: true }]
   const found = (timeline?.loads ?? []).flatMap((load) => {

@@ -28,7 +28,7 @@ export const nextDays = {
   'nextDays.between': 'Opens {opens} ({range}), closes {closes}',
   'nextDays.byHandbook': 'The handbooks end it sooner than our own times.',
   'nextDays.wholeSlab': 'Whole slab',
-  'nextDays.byPractice': 'No times worked out: 4 to 12 h after the first load, as the handbooks have it.',
+  'nextDays.byPractice': 'No times worked out: 4 to {hours} h after the first load, as the handbooks have it.',
   'nextDays.noWindow': 'No saw window yet. It comes with the next signal; until then try a short cut: edges must stay clean.',
   'nextDays.ravelledDo': 'Edges raveled: stop, wait, try a short cut again.',
   'nextDays.length': 'Length cut',

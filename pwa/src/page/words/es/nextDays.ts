@@ -30,7 +30,7 @@ export const nextDays: Record<keyof typeof english, string> = {
   'nextDays.between': 'Abre {opens} ({range}), cierra {closes}',
   'nextDays.byHandbook': 'Los manuales lo terminan antes que nuestras horas.',
   'nextDays.wholeSlab': 'Toda la losa',
-  'nextDays.byPractice': 'Sin horas calculadas: de 4 a 12 h después de la primera carga, como dicen los manuales.',
+  'nextDays.byPractice': 'Sin horas calculadas: de 4 a {hours} h después de la primera carga, como dicen los manuales.',
   'nextDays.noWindow': 'Sin tiempo de corte todavía. Llega con la señal; mientras, pruebe un corte corto: la orilla debe quedar limpia.',
   'nextDays.ravelledDo': 'La orilla se desmoronó: pare, espere, pruebe otro corte corto.',
   'nextDays.length': 'Largo cortado',
