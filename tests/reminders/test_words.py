@@ -39,6 +39,16 @@ def test_what_is_left_is_counted_when_it_is_read() -> None:
     assert "10 min left" in body(late, "en")
 
 
+def test_one_oclock_is_singular_in_spanish_and_no_other_hour() -> None:
+    def by(minutes_later: int) -> str:
+        close = CLOSE + timedelta(minutes=minutes_later)
+        return body(replace(LAST_CALL, closes=When(close, close, close)), "es")
+
+    assert "antes de la 1:20 a. m." in by(220)
+    assert "antes de las 12:20 a. m." in by(160)
+    assert "antes de las 11:20 p. m." in by(100)
+
+
 def test_another_day_is_named() -> None:
     read_before = replace(LAST_CALL, stage="heads_up", at=CLOSE - timedelta(hours=28))
     assert "Tue 5:40 pm" in body(read_before, "en")

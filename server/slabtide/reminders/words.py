@@ -1,5 +1,6 @@
 """What a reminder says, in English and Spanish: times first, in the job's own time zone."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -12,6 +13,7 @@ from slabtide.reminders.hand_work import load_of
 from slabtide.reminders.rules import working_time
 
 LONGEST_NAME = 60
+_BEFORE_ONE = re.compile(r"\blas (?=1:\d)")
 _DAY_WORK = ("wash", "colour", "seal")
 
 _WORK: Mapping[Language, Mapping[str, str]] = {
@@ -288,8 +290,7 @@ def body(telling: Telling, language: Language) -> str:
     elif telling.moved_from is not None:
         said = _MOVED_BY[language].get(telling.moved_why or "", _MOVED[language])
         moved = said.format(moved=clock_time(telling.moved_from, telling, language))
-    # A Spanish "p. m." brings its own full stop.
-    return (moved + text + _night(telling, language) + _CARE[language][what]).replace("m..", "m.")
+    return _tidy(moved + text + _night(telling, language) + _CARE[language][what])
 
 
 def _night(telling: Telling, language: Language) -> str:
@@ -358,7 +359,12 @@ def pour_body(volume_m3: float | None, loads: int, at: str, language: Language) 
     words = _POUR[language]
     volume = "" if volume_m3 is None else f"{volume_m3:.1f} m³ ({volume_m3 * CUBIC_YARDS_PER_M3:.1f} yd³), "
     count = words["load" if loads == 1 else "loads"].format(loads=loads)
-    return f"{volume}{count}. {words['first'].format(at=at)}. {words['care']}".replace("m..", "m.")
+    return _tidy(f"{volume}{count}. {words['first'].format(at=at)}. {words['care']}")
+
+
+def _tidy(text: str) -> str:
+    """Spanish: a "p. m." brings its own full stop, and one o'clock is in the singular."""
+    return _BEFORE_ONE.sub("la ", text.replace("m..", "m."))
 
 
 def time_left(minutes: int) -> str:
