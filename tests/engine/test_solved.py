@@ -79,25 +79,24 @@ def checked(pour: Pour, at: datetime) -> Pour:
 
 
 @pytest.mark.parametrize("count", [1, 4])
-def test_a_check_solves_no_heat_anew_but_how_far_the_weather_spreads(
+def test_a_check_solves_no_heat_anew_but_how_far_the_weather_spreads_once_an_hour(
     make_pour: MakePour, heat: Heat, count: int
 ) -> None:
     pour, solved = make_pour(loads=count), Solved()
     at = default_at(pour)
     assert heat.of(lambda: forecast(pour, at, solved)) == 4 * count
     after = checked(pour, at + MINUTE)
-    assert heat.of(lambda: forecast(after, at, solved)) == 0, "at the same moment nothing has moved"
-    assert heat.of(lambda: forecast(after, at + MINUTE, solved)) == 2 * count, "cooler and warmer rest on now"
+    assert heat.of(lambda: forecast(after, at + MINUTE, solved)) == 0
+    later = at.replace(minute=0) + timedelta(hours=1)
+    assert heat.of(lambda: forecast(after, later - MINUTE, solved)) == 0
+    assert heat.of(lambda: forecast(after, later, solved)) == 2 * count, "cooler and warmer rest on the hour"
 
 
-def test_a_load_more_solves_its_own_heat_and_how_far_the_weather_spreads(
-    make_pour: MakePour, heat: Heat
-) -> None:
+def test_a_load_more_solves_its_own_heat_alone(make_pour: MakePour, heat: Heat) -> None:
     pour, solved = make_pour(loads=4), Solved()
     at, fewer = default_at(pour), replace(pour, loads=pour.loads[:3])
     forecast(fewer, at, solved)
-    assert heat.of(lambda: forecast(pour, at, solved)) == 4
-    assert heat.of(lambda: forecast(pour, at + MINUTE, solved)) == 2 * 4
+    assert heat.of(lambda: forecast(pour, at + MINUTE, solved)) == 4
 
 
 def test_more_weather_at_the_far_end_solves_no_heat_anew(make_pour: MakePour, heat: Heat) -> None:

@@ -188,9 +188,7 @@ def test_entry_after_entry_comes_out_as_from_a_worker_that_solved_nothing_before
     assert len(answers) == len(entries)
 
 
-def test_a_check_solves_no_heat_of_the_likely_weather_anew(
-    patio: Patio, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_check_solves_no_heat_anew_within_the_hour(patio: Patio, monkeypatch: pytest.MonkeyPatch) -> None:
     patio.poured()
     patio.tick(NOON)
     histories: list[History] = []
@@ -205,6 +203,8 @@ def test_a_check_solves_no_heat_of_the_likely_weather_anew(
     assert len(histories) == 4 * 2
     patio.record("check.made", {"load": patio.loads[0], "kind": "footprint", "depth_mm": 9}, NOON + MINUTE)
     work(asked(patio, NOON + MINUTE), solved)
+    assert len(histories) == 4 * 2
+    work(asked(patio, NOON + 60 * MINUTE), solved)
     assert len(histories) == 4 * 2 + 2 * 2, "two loads, each in cooler and in warmer weather than told"
 
 

@@ -53,10 +53,13 @@ def hourly_forcing(
 ) -> tuple[Forcing, ...]:
     """The forcing at each weather hour, with the weather `branch` standard deviations warmer and sunnier.
 
-    `shade` is the share of the sun kept off where an hour doesn't tell its own; sky and wind stay as they
-    are. Vapour pressure stays as told unless the branch's air can't hold it.
+    at -- now; leads count from its whole hour, so that heat asked for again within the hour is the same
+    shade -- the share of the sun kept off where an hour doesn't tell its own; sky and wind stay as they are
+
+    Vapour pressure stays as told unless the branch's air can't hold it.
     """
     now = at.astimezone(UTC)  # times of one zone subtract by the wall clock, which jumps
+    now = now.replace(minute=0, second=0, microsecond=0)
     return tuple(
         _forcing(hour, absorptivity * (1.0 - (shade if hour.shade is None else hour.shade)), now, branch)
         for hour in hourly
