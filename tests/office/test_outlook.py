@@ -132,10 +132,10 @@ def test_a_bad_job_is_marked_and_the_others_go_on(
     other.poured()
     real = working.forecast
 
-    def forecast(pour: Any, at: datetime) -> Any:
+    def forecast(pour: Any, at: datetime, *more: Any) -> Any:
         if pour.loads[0].id == patio.loads[0]:
             raise ZeroDivisionError("the engine tripped")
-        return real(pour, at)
+        return real(pour, at, *more)
 
     monkeypatch.setattr(working, "forecast", forecast)
     report = patio.tick(NOON)
