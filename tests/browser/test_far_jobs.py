@@ -174,6 +174,7 @@ def test_a_far_jobs_entries_come_when_it_is_opened_and_work_without_signal_from_
     phone.page.reload()
     expect(phone.page.get_by_text("Far steps").first).to_be_visible(timeout=20_000)
     tick_first(phone, far)
+    wait_until_here(phone, far, 4)  # shown at once, and kept a moment later
     phone.page.reload()
     assert ticks_shown(phone, far, "forms")[0][1]
     office.record(far, "note.written", {"text": "Gate code changed."})
