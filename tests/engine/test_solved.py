@@ -1,6 +1,6 @@
 """What was solved before is what would be solved now: it moves no digit, and stays within bounds."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from copy import deepcopy
 from dataclasses import fields, replace
 from datetime import datetime, timedelta
@@ -13,16 +13,21 @@ from tests.engine.born import born
 from tests.engine.conftest import MakePour
 from tests.phone.drawn import likely
 
-from slabtide.engine import Pour, forecast, runs
+from slabtide.engine import Pour, forecast, learned, runs
 from slabtide.engine.changes import LoadArea
 from slabtide.engine.column import slab_column
 from slabtide.engine.contract import default_at, read_pour, write_timeline
 from slabtide.engine.covers import CoverSpan
 from slabtide.engine.forcing import Forcing, hourly_forcing
 from slabtide.engine.history import HORIZON_S, History, felt, follow
+from slabtide.engine.learning import Belief, Lesson, learn
+from slabtide.engine.load_state import LoadState
 from slabtide.engine.pour import SurfaceCheck
+from slabtide.engine.readings import Reading
 from slabtide.engine.solved import MOST_KEPT, Solved
+from slabtide.engine.timeline import WindowName
 from slabtide.engine.what_if import what_if
+from slabtide.engine.windows import SURFACE_WORK, Band, surface_bands
 
 MINUTE = timedelta(minutes=1)
 SERIES = tuple(field.name for field in fields(History))
@@ -90,6 +95,35 @@ def test_a_check_solves_no_heat_anew_but_how_far_the_weather_spreads_once_an_hou
     later = at.replace(minute=0) + timedelta(hours=1)
     assert heat.of(lambda: forecast(after, later - MINUTE, solved)) == 0
     assert heat.of(lambda: forecast(after, later, solved)) == 2 * count, "cooler and warmer rest on the hour"
+
+
+def test_a_check_more_weighs_no_earlier_ones_anew(
+    make_pour: MakePour, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    weighed: list[int] = []
+    read: list[str] = []
+
+    def counted(prior: Belief, loads: Sequence[str], readings: Sequence[Reading]) -> Lesson:
+        weighed.append(len(readings))
+        return learn(prior, loads, readings)
+
+    def noted(state: LoadState, names: Sequence[WindowName] = SURFACE_WORK) -> dict[WindowName, Band]:
+        read.append(state.load.id)
+        return surface_bands(state, names)
+
+    monkeypatch.setattr(runs, "learn", counted)
+    monkeypatch.setattr(learned, "surface_bands", noted)
+    pour, solved = make_pour(loads=3), Solved()
+    at = max(load.placed_to for load in pour.loads).replace(minute=0) + timedelta(hours=1)
+    for load in pour.loads * 2:
+        at += MINUTE
+        pour = replace(pour, checks=(*pour.checks, SurfaceCheck(load.id, at, "footprint", 14.0)))
+        weighed.clear()
+        read.clear()
+        told = forecast(pour, at, solved)
+        assert weighed == ([1, 0] if len(pour.checks) == 1 else [len(pour.checks)])
+        assert sorted(read) == ["1", "2", "3"], "each load once: by what was known before this check"
+        assert repr(told) == repr(forecast(pour, at))
 
 
 def test_a_load_more_solves_its_own_heat_alone(make_pour: MakePour, heat: Heat) -> None:
@@ -202,8 +236,9 @@ def test_no_more_is_kept_than_was_said_and_the_latest_used_stays() -> None:
 def test_a_store_too_small_gives_the_same_answer(make_pour: MakePour) -> None:
     pour, small = make_pour(loads=2), Solved(most=1)
     at = default_at(pour)
-    assert repr(forecast(pour, at, small)) == repr(forecast(pour, at))
-    assert len(small) == 1
+    large = Solved()
+    assert repr(forecast(pour, at, small)) == repr(forecast(pour, at, large))
+    assert len(small) < len(large) / 2
 
 
 def test_a_day_of_entries_stays_within_bounds(make_pour: MakePour) -> None:

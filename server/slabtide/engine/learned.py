@@ -1,13 +1,15 @@
 """What the checks changed, load by load, so that a screen can say it."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 from datetime import UTC, tzinfo
 
+from slabtide.engine.history import History
 from slabtide.engine.learning import Belief
 from slabtide.engine.load_state import LoadState
 from slabtide.engine.notice_wording import told
 from slabtide.engine.notices import Clock
-from slabtide.engine.pour import Pour
+from slabtide.engine.pour import Mix, Pour
 from slabtide.engine.runs import Run, Seen, beliefs_after, believing
 from slabtide.engine.timeline import Learned, LearnedChange, Notice
 from slabtide.engine.windows import Band, surface_bands
@@ -25,7 +27,7 @@ def learned_by_load(
     first = max(0, count - _MOST_CHANGES)
     beliefs = [beliefs_after(runs, pour, seen.readings[:n])[0] for n in range(first, count)]
     for run, texture in zip(runs, textures, strict=True) if count else ():
-        bands = [_texture(run.state, told[run.load.id]) for told in beliefs]
+        bands = [_texture(run, told[run.load.id]) for told in beliefs]
         closes = [clock.at(band.closes[1]) if band.closes else None for band in (*bands, texture)]
         factors = [*(told[run.load.id].set_factor for told in beliefs[1:]), run.state.set_factor]
         for n, check in enumerate(seen.checks[first:]):
@@ -57,5 +59,25 @@ def _band(state: LoadState) -> tuple[float, float, float]:
     return state.factor_at(-_Z_10), state.set_factor, state.factor_at(_Z_10)
 
 
-def _texture(state: LoadState, belief: Belief) -> Band:
-    return surface_bands(believing(state, belief), ("texture",))["texture"]
+@dataclass(frozen=True, slots=True)
+class _Lying:
+    """A load that lies there: all that its texturing rests on beside a belief. What spoils the work of one
+    still to come rests on more."""
+
+    mix: Mix
+    placed_to_s: float
+    histories: tuple[History, ...]
+    slow: History
+    ratio: float
+    state: LoadState = field(compare=False)
+
+
+def _texture(run: Run, belief: Belief) -> Band:
+    state = run.state
+    mix, histories = state.pour.mix, tuple(state.histories)
+    lying = _Lying(mix, state.placed_to_s, histories, state.slow, state.ratio, state)
+    return run.solved.of(_texture_of, lying, belief) if state.placed else _texture_of(lying, belief)
+
+
+def _texture_of(lying: _Lying, belief: Belief) -> Band:
+    return surface_bands(believing(lying.state, belief), ("texture",))["texture"]

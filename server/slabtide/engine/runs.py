@@ -134,7 +134,7 @@ def beliefs_after(
     """
     common = resolved(pour.mix)
     prior = Belief(common.set_factor, common.set_factor_sd)
-    lesson = learn(prior, [run.load.id for run in runs], readings)
+    lesson = runs[0].solved.of(learn, prior, tuple(run.load.id for run in runs), tuple(readings))
     beliefs = {}
     for run in runs:
         extra = max(0.0, run.expected.set_factor_sd**2 - prior.set_factor_sd**2)
