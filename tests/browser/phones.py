@@ -39,11 +39,16 @@ class Phone:
         locale: str = "en-US",
         sharp: bool = False,
         engine: bool = True,
+        time_zone: str | None = None,
     ) -> None:
-        """`engine=False` where nothing is asked of the engine on the phone: its start takes 5 s of a core."""
+        """`engine=False` where nothing is asked of the engine on the phone: its start takes 5 s of a core.
+        `time_zone=None` is this machine's."""
         self.server = server
         self.context = browser.new_context(
-            viewport={"width": width, "height": height}, locale=locale, device_scale_factor=2 if sharp else 1
+            viewport={"width": width, "height": height},
+            locale=locale,
+            device_scale_factor=2 if sharp else 1,
+            timezone_id=time_zone,
         )
         if not engine:
             self.context.add_init_script(HELD_ELSEWHERE)

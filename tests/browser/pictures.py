@@ -13,6 +13,7 @@ from pathlib import Path
 
 from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
+from scripts.demo.jobs import PLACE
 from tests.browser.chromium import open_chromium
 from tests.browser.demo import DemoJobs, join, load_demo
 from tests.browser.phones import Phone
@@ -50,7 +51,8 @@ def take(browser: Browser, server: Server, jobs: DemoJobs, width: int) -> None:
         if width not in (390, 1280) and name not in EVERY_WIDTH:
             continue
         if role not in phones:
-            phones[role] = Phone(browser, server, width, SIZES[width], sharp=width == 390)
+            zone = PLACE["time_zone"]
+            phones[role] = Phone(browser, server, width, SIZES[width], sharp=width == 390, time_zone=zone)
             join(phones[role], role, NAMES[role])
         phone = phones[role]
         phone.go(route)

@@ -34,3 +34,11 @@ test.each([
   expect(place.textContent?.replaceAll('\u00a0', ' ')).toContain(loses);
   expect(place.textContent).toContain(why);
 });
+
+test('two loads of one slab are one place to be in', async () => {
+  language.value = 'en';
+  const loads = [turn('Oak', 'texture', 'load-1', 0), turn('Oak', 'texture', 'load-2', 5), turn('Elm', 'saw', '', 25)];
+  await act(() => render(<ConflictsPart conflicts={{ ...conflicts, found: [{ ...conflicts.found[0]!, order: loads }] }} now={at(2)} />, place));
+  expect(place.textContent).toContain('in 2 places at once');
+  expect(place.querySelectorAll('li')).toHaveLength(3);
+});

@@ -60,8 +60,9 @@ function OneConflict({ conflict, now }: { conflict: ConflictFound; now: Date }) 
   const { kind, name, order } = conflict;
   const who = name ? t(`conflicts.named.${kind}`, { name }) : t(`conflicts.one.${kind}`);
   const late = conflict.order.filter(({ late_min }) => late_min > 0);
+  const places = new Set(order.map(({ job }) => job)).size;
   return (
-    <Notice tone="warn" title={t('conflicts.title', { who, count: order.length })}>
+    <Notice tone="warn" title={t('conflicts.title', { who, count: places })}>
       <p>{t('conflicts.order')}</p>
       <ol>
         {order.map((turn) => (
