@@ -18,13 +18,7 @@ def time_at(times_s: Sequence[int], series: Sequence[float], value: float) -> fl
     >>> time_at([0, 10, 20], [1.0, 2.0, 4.0], 3.0)
     15.0
     """
-    index = bisect_left(series, value)
-    if index == 0:
-        return float(times_s[0])
-    if index == len(series):
-        return math.inf
-    share = (value - series[index - 1]) / (series[index] - series[index - 1])
-    return times_s[index - 1] + share * (times_s[index] - times_s[index - 1])
+    return times_at(times_s, series, (value,))[0]
 
 
 def times_at(times_s: Sequence[int], series: Sequence[float], values: Sequence[float]) -> list[float]:

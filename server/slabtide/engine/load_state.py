@@ -1,13 +1,12 @@
 """One load in all the ways it may go: its histories, its set factor, and how the two act on each other."""
 
 import math
-from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from slabtide.engine.clocks import time_at, times_at, value_at
-from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, SISTERS_TOGETHER, between
+from slabtide.engine.ensemble import COOLER, LIKELY, MEMBERS, SISTERS_TOGETHER, between
 from slabtide.engine.history import History
 from slabtide.engine.pour import Load, Pour
 
@@ -67,19 +66,29 @@ class LoadState:
 
     def factor_in(self, weather_z: float, set_z: float) -> float:
         """The set factor in some weather, as standard deviations of either."""
-        own_sd = math.sqrt(max(0.0, self.set_factor_sd**2 - self.per_weather**2))
-        return self.set_factor * math.exp(self.per_weather * weather_z + own_sd * set_z)
+        return self.set_factor * math.exp(self.per_weather * weather_z + self._own_sd() * set_z)
 
     def factors(self) -> list[float]:
         """Every member's set factor."""
-        own_sd = math.sqrt(max(0.0, self.set_factor_sd**2 - self.per_weather**2))
+        own_sd = self._own_sd()
         middle, per_weather, exp = self.set_factor, self.per_weather, math.exp
         return [middle * exp(per_weather * member.weather_z + own_sd * member.set_z) for member in MEMBERS]
+
+    def _own_sd(self) -> float:
+        """Of the logarithm of the set factor, what does not go with the weather."""
+        return math.sqrt(max(0.0, self.set_factor_sd**2 - self.per_weather**2))
 
     def reached_s(self, clock: ClockName, ages_h: Sequence[float]) -> list[float]:
         """Per member when a clock comes to its age [h] in its weather [s]; infinity if it doesn't."""
         return self.in_weather(
             lambda history, ages: times_at(history.times_s, getattr(history, clock), ages), ages_h
+        )
+
+    def firm_s(self, clock: ClockName, age_h: float, factors: Sequence[float]) -> list[float]:
+        """Per member when a clock comes to an age [h], as far as anyone tells that it is firm enough [s]."""
+        needed = zip(MEMBERS, self.needed_h(clock, age_h, factors), strict=True)
+        return self.reached_s(
+            clock, [wait_h * math.exp(OPEN_READING_SD * member.open_z) for member, wait_h in needed]
         )
 
     def in_weather(
@@ -91,9 +100,8 @@ class LoadState:
         read -- the times in one branch for what some members ask
         asked -- what each member asks
         """
-        cooler = bisect_left(MEMBERS, BRANCHES[LIKELY], key=lambda member: member.weather_z)
         cool, middle, warm = self.histories
-        far = read(cool, asked[:cooler]) + read(warm, asked[cooler:])
+        far = read(cool, asked[:COOLER]) + read(warm, asked[COOLER:])
         return between(read(middle, asked), far)
 
     def needed_h(self, clock: ClockName, age_h: float, factors: Sequence[float]) -> list[float]:

@@ -9,7 +9,7 @@ from slabtide.engine.clocks import time_at
 from slabtide.engine.cracking import stress_path
 from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, between
 from slabtide.engine.history import History
-from slabtide.engine.load_state import OPEN_READING_SD, LoadState
+from slabtide.engine.load_state import LoadState
 from slabtide.engine.pour import SawKind
 from slabtide.engine.saw import STRESS_SHARE, STRESS_SHARE_SD, latest_cut_h, ravelling_limit_mpa
 from slabtide.engine.strength import age_at_strength_h
@@ -25,10 +25,7 @@ def saw_spans(state: LoadState) -> tuple[list[float], list[float]]:
     limit = ravelling_limit_mpa(pour.mix.aggregate, kind)
     opens_h = age_at_strength_h(limit, pour.mix.design_strength_mpa) * pour.mix.strength_slowness
     latest_h, factors = latest_cut_h(kind, opens_h), state.factors()
-    clean_h = zip(MEMBERS, state.needed_h("mean_age_h", opens_h, factors), strict=True)
-    opens_s = state.reached_s(
-        "mean_age_h", [wait_h * math.exp(OPEN_READING_SD * member.open_z) for member, wait_h in clean_h]
-    )
+    opens_s = state.firm_s("mean_age_h", opens_h, factors)
     latest_s = state.reached_s("mean_age_h", state.needed_h("mean_age_h", latest_h, factors))
     begins_s, ends_s = state.likely.times_s[0], state.likely.times_s[-1]
     closes_s = [

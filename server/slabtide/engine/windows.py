@@ -8,7 +8,7 @@ from slabtide.engine.bleeding import REABSORBED_SHARE
 from slabtide.engine.clocks import times_at, times_at_ages
 from slabtide.engine.ensemble import MEMBERS, quantiles
 from slabtide.engine.history import History
-from slabtide.engine.load_state import OPEN_READING_SD, LoadState, Span
+from slabtide.engine.load_state import LoadState, Span
 from slabtide.engine.saw_spans import saw_spans
 from slabtide.engine.setting import (
     TEXTURE_CLOSES_MPA,
@@ -108,19 +108,11 @@ def _worked_out(state: LoadState, names: Sequence[WindowName]) -> Mapping[Window
     earliest = [max(placed_to_s, sheen_s) for sheen_s in _sheen_gone_s(state, initial, factors)]
     works: dict[WindowName, Work] = {}
     for name in names:
-        firm_s = _firm_s(state, _OPENS[name] * footprint, factors)
+        firm_s = state.firm_s("surface_age_h", _OPENS[name] * footprint, factors)
         opens_s = [max(soonest, firm) for soonest, firm in zip(earliest, firm_s, strict=True)]
         closes_h = age_at_penetration_h(_CLOSES_MPA[name], initial, final)
         works[name] = Work(opens_s, _too_firm_s(state, closes_h, factors), spoils)
     return works
-
-
-def _firm_s(state: LoadState, age_h: float, factors: Sequence[float]) -> list[float]:
-    """Per member when the surface has come to an age [h], as far as anyone tells it [s]."""
-    needed = zip(MEMBERS, state.needed_h("surface_age_h", age_h, factors), strict=True)
-    return state.reached_s(
-        "surface_age_h", [wait_h * math.exp(OPEN_READING_SD * member.open_z) for member, wait_h in needed]
-    )
 
 
 def _too_firm_s(state: LoadState, age_h: float, factors: Sequence[float]) -> list[float]:
