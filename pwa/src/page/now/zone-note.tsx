@@ -1,27 +1,16 @@
 import { computed } from '@preact/signals';
 import type { JobView } from '../../shared/job';
 import { formatDuration } from '../../shared/units';
+import { zoneOffset_ms } from '../../shared/zone';
 import { jobs } from '../log/journal';
 import { now } from '../shell/now';
 import { t } from '../words';
 
 const MINUTE_MS = 60_000;
 
-const made = new Map<string, Intl.DateTimeFormat>();
-
-/** A formatter, made once: making one costs far more than using it. */
-function clockOf(timeZone: string): Intl.DateTimeFormat {
-  const known = made.get(timeZone) ?? new Intl.DateTimeFormat('en-US', { timeZone, hourCycle: 'h23', year: 'numeric', month: 'numeric', day: 'numeric', hour: 'numeric', minute: 'numeric' });
-  made.set(timeZone, known);
-  return known;
-}
-
 /** By how many minutes clocks in a zone are ahead of this phone's; 0 where they show the same. */
 export function zoneAhead_min(timeZone: string, at: Date): number {
-  const parts = clockOf(timeZone).formatToParts(at);
-  const read = (type: string): number => Number(parts.find((part) => part.type === type)?.value);
-  const there = Date.UTC(read('year'), read('month') - 1, read('day'), read('hour'), read('minute'));
-  return Math.round((there - Math.floor(at.getTime() / MINUTE_MS) * MINUTE_MS) / MINUTE_MS) + at.getTimezoneOffset();
+  return zoneOffset_ms(at.getTime(), timeZone) / MINUTE_MS + at.getTimezoneOffset();
 }
 
 /** Whether the open jobs lie in several zones: then each says its own, else the head of Now says it once. */

@@ -1,4 +1,5 @@
 /** Wall-clock text in a job's time zone to instants and back, for time fields. No DOM. */
+import { zoneOffset_ms } from '../../shared/zone'
 
 interface Parts {
   readonly year: number
@@ -9,12 +10,8 @@ interface Parts {
 }
 
 function partsIn(instant: Date, timeZone: string): Parts {
-  const format = new Intl.DateTimeFormat('en-US', {
-    timeZone, hourCycle: 'h23', year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit',
-  })
-  const found = new Map(format.formatToParts(instant).map((part) => [part.type, Number(part.value)]))
-  const read = (type: Intl.DateTimeFormatPartTypes): number => found.get(type) ?? 0
-  return { year: read('year'), month: read('month'), day: read('day'), hour: read('hour'), minute: read('minute') }
+  const wall = new Date(instant.getTime() + zoneOffset_ms(instant.getTime(), timeZone))
+  return { year: wall.getUTCFullYear(), month: wall.getUTCMonth() + 1, day: wall.getUTCDate(), hour: wall.getUTCHours(), minute: wall.getUTCMinutes() }
 }
 
 const two = (n: number): string => String(n).padStart(2, '0')
@@ -43,15 +40,8 @@ export function instantOf(wall: string, timeZone: string): Date | undefined {
   const [year, month, day, hour, minute] = match.slice(1).map(Number)
   const asUtc = Date.UTC(year ?? 0, (month ?? 1) - 1, day ?? 1, hour ?? 0, minute ?? 0)
   if (Number.isNaN(asUtc)) return undefined
-  const first = asUtc - offsetAt(asUtc, timeZone)
-  return new Date(asUtc - offsetAt(first, timeZone))
-}
-
-/** How far the zone's wall is ahead of UTC at that instant [ms]. */
-function offsetAt(instant_ms: number, timeZone: string): number {
-  const p = partsIn(new Date(instant_ms), timeZone)
-  const wall = Date.UTC(p.year, p.month - 1, p.day, p.hour, p.minute)
-  return wall - Math.floor(instant_ms / 60_000) * 60_000
+  const first = asUtc - zoneOffset_ms(asUtc, timeZone)
+  return new Date(asUtc - zoneOffset_ms(first, timeZone))
 }
 
 const DAY_MS = 86_400_000

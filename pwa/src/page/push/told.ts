@@ -1,5 +1,6 @@
 // Who of a company a reminder goes to, and when it goes on to the next: the server's rule (slabtide.reminders), read
 // from the log on this phone. Both sides read tests/vectors/first_told.json.
+import { zoneOffset_ms } from '../../shared/zone';
 import type { Reminder, Role } from '../sync/contract';
 
 export type Person = { readonly id: string; readonly role: Role };
@@ -72,8 +73,5 @@ function midnight(nowMs: number, timeZone: string): number {
 }
 
 function sinceMidnight(atMs: number, timeZone: string): number {
-  const format = new Intl.DateTimeFormat('en-US', { timeZone, hourCycle: 'h23', hour: 'numeric', minute: 'numeric', second: 'numeric' });
-  const found = new Map(format.formatToParts(atMs).map(({ type, value }) => [type, Number(value)]));
-  const read = (type: Intl.DateTimeFormatPartTypes): number => found.get(type) ?? 0;
-  return ((read('hour') * 60 + read('minute')) * 60 + read('second')) * 1_000 + (atMs % 1_000);
+  return (atMs + zoneOffset_ms(atMs, timeZone)) % (24 * 3_600_000);
 }
