@@ -29,11 +29,14 @@ export function loadSaw({ windows: { saw }, saw_practice: handbook }: LoadTimeli
   return { opens: saw.opens, closes: saw.closes ? first([saw.closes, left]) : left };
 }
 
+/** With no times at all: so long after the first load its saw is done [ms]. */
+export const practiceCloses_ms = ({ crew }: Pick<JobView, 'crew'>): number => (crew?.saw_kind === 'early-entry' ? EARLY_ENTRY_CLOSES_MS : CLOSES_MS);
+
 type Sawn = Pick<JobView, 'loads' | 'unticketed' | 'crew'>;
 
 /** The whole slab's saw: open with the first load that opens, closed with the first that closes; by practice with no times. */
 export function sawWindow({ loads, unticketed, crew }: Sawn, timeline: Timeline | null): WorkWindow | null {
-  if (!timeline) return byPractice([...loads, ...unticketed], crew?.saw_kind === 'early-entry' ? EARLY_ENTRY_CLOSES_MS : CLOSES_MS);
+  if (!timeline) return byPractice([...loads, ...unticketed], practiceCloses_ms({ crew }));
   const found = timeline.loads.flatMap((load) => loadSaw(load) ?? []);
   const ends = found.flatMap(({ closes }) => closes ?? []);
   return found[0] ? { opens: first(found.map(({ opens }) => opens)), closes: ends[0] ? first(ends) : null } : null;

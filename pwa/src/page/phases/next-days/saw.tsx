@@ -5,6 +5,7 @@ import { WorkedOut } from '../../engine/age'
 import { Button, Care, Choice, Notice, Progress, sayRange, sayState, sayTime, stateWord } from '../../look'
 import { LengthField } from '../../plan/length-field'
 import { WatchFor } from '../../now/notices'
+import { practiceCloses_ms } from '../../now/saw-window'
 import { now } from '../../shell/now'
 import { units } from '../../shell/preferences'
 import { isFar } from '../../sync/far'
@@ -63,7 +64,7 @@ function SawWindows({ job }: { readonly job: JobView }) {
               <span>
                 <strong>{load === null ? t('nextDays.wholeSlab') : number === undefined ? t('nextDays.planned') : t('layout.load', { number })}</strong> {sayTime(now.value, window, zone)}
                 <br />
-                <span class="soft">{t('nextDays.between', { opens: dayTimeOf(job, window.opens.likely), range: sayRange(window.opens, now.value, zone), closes: window.closes ? dayTimeOf(job, window.closes.likely) : '–' })}{byHandbook && ` ${load === null ? t('nextDays.byPractice', { hours: job.crew?.saw_kind === 'early-entry' ? 9 : 12 }) : t('nextDays.byHandbook')}`}</span>
+                <span class="soft">{t('nextDays.between', { opens: dayTimeOf(job, window.opens.likely), range: sayRange(window.opens, now.value, zone), closes: window.closes ? dayTimeOf(job, window.closes.likely) : '–' })}{byHandbook && ` ${load === null ? t('nextDays.byPractice', { hours: practiceCloses_ms(job) / 3_600_000 }) : t('nextDays.byHandbook')}`}</span>
               </span>
               <strong>{sayState(state)}</strong>
             </li>

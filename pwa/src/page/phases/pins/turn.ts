@@ -1,4 +1,5 @@
 /** What a touch on the pins' plan does, and since when. No DOM. */
+import { BOUNCE_MS } from '../bounce'
 
 /** pin: a touch sets a pin's spot. out: asked for, a touch chooses the side one leaves by, once. */
 export type PlanTask = 'pin' | 'out'
@@ -10,9 +11,6 @@ export interface PlanTurn {
 }
 
 export const AT_FIRST: PlanTurn = { task: 'pin', since_ms: -Infinity }
-
-/** A glove bounces: what comes sooner after a change was meant for what lay there before [ms] (EST). */
-export const BOUNCE_MS = 500
 
 export function heeds({ since_ms }: PlanTurn, now_ms: number): boolean {
   return now_ms - since_ms >= BOUNCE_MS

@@ -5,13 +5,11 @@ import { t } from '../../words'
 import { say, shownAs } from '../quantity'
 import type { MatchCode, MatchWord } from './match'
 import { sayMatch } from './match-words'
+import { BOUNCE_MS } from '../bounce'
 import { NumberPad } from './number-pad'
 import { offersFor, type Offer, type Offered } from './offers'
 import { FIELD_WORD, fingers } from './ticket-fields'
 import { PAD_FIELDS, PAD_QUANTITY, type PadField, type Ticket } from './use-ticket'
-
-/** A second touch sooner than that is the same touch [ms] (EST). */
-const BOUNCE_MS = 500
 
 interface PadStripProps {
   readonly job: JobView
