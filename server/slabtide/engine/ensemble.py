@@ -59,7 +59,6 @@ def _members() -> tuple[Member, ...]:
 
 
 MEMBERS = _members()
-COOLER = sum(member.weather_z < 0.0 for member in MEMBERS)  # so many, the first of them, in cooler weather
 
 
 def between(middle_s: Sequence[float], far_s: Sequence[float]) -> list[float]:

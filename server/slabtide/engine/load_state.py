@@ -1,12 +1,13 @@
 """One load in all the ways it may go: its histories, its set factor, and how the two act on each other."""
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from slabtide.engine.clocks import time_at, times_at, value_at
-from slabtide.engine.ensemble import COOLER, LIKELY, MEMBERS, SISTERS_TOGETHER, between
+from slabtide.engine.ensemble import BRANCHES, LIKELY, MEMBERS, SISTERS_TOGETHER, between
 from slabtide.engine.history import History
 from slabtide.engine.pour import Load, Pour
 
@@ -100,8 +101,9 @@ class LoadState:
         read -- the times in one branch for what some members ask
         asked -- what each member asks
         """
+        cooler = bisect_left(MEMBERS, BRANCHES[LIKELY], key=lambda member: member.weather_z)
         cool, middle, warm = self.histories
-        far = read(cool, asked[:COOLER]) + read(warm, asked[COOLER:])
+        far = read(cool, asked[:cooler]) + read(warm, asked[cooler:])
         return between(read(middle, asked), far)
 
     def needed_h(self, clock: ClockName, age_h: float, factors: Sequence[float]) -> list[float]:
